@@ -1,0 +1,71 @@
+// Package dbtest opens databases for tests, so that one test body runs on
+// SQLite and on PostgreSQL.
+package dbtest
+
+import (
+	"path/filepath"
+	"testing"
+
+	"ovenward/migrations/db"
+)
+
+// Each runs fn as the sub-tests sqlite and postgres. Every call of open gives
+// another handle on the same database, which is new and empty, has the current
+// schema and ends with the test. The sub-test postgres fails if no server is
+// given by the environment variable named in ServerVariable.
+func Each(t *testing.T, fn func(t *testing.T, open func() *db.DB), opts ...db.Option) {
+	t.Helper()
+	for _, e := range engines() {
+		t.Run(e.name, func(t *testing.T) {
+			dsn := e.create(t)
+			fn(t, func() *db.DB { return Open(t, dsn, opts...) })
+		})
+	}
+}
+
+// EachB is Each for benchmarks.
+func EachB(b *testing.B, fn func(b *testing.B, open func() *db.DB), opts ...db.Option) {
+	b.Helper()
+	for _, e := range engines() {
+		b.Run(e.name, func(b *testing.B) {
+			dsn := e.create(b)
+			fn(b, func() *db.DB { return Open(b, dsn, opts...) })
+		})
+	}
+}
+
+// SQLite opens a new SQLite file, for tests that do not depend on the engine.
+func SQLite(t testing.TB, opts ...db.Option) *db.DB {
+	t.Helper()
+	return Open(t, newFile(t), opts...)
+}
+
+// Open opens the database that dsn names and closes it when the test ends.
+func Open(t testing.TB, dsn string, opts ...db.Option) *db.DB {
+	t.Helper()
+	d, err := db.Open(t.Context(), dsn, opts...)
+	if err != nil {
+		t.Fatalf("open a test database: %v", err)
+	}
+	t.Cleanup(func() {
+		if err := d.Close(); err != nil {
+			t.Errorf("close %s: %v", d, err)
+		}
+	})
+	return d
+}
+
+// engine makes a new database and returns its name for db.Open.
+type engine struct {
+	name   string
+	create func(testing.TB) string
+}
+
+func engines() []engine {
+	return []engine{{"sqlite", newFile}, {"postgres", Server}}
+}
+
+func newFile(t testing.TB) string {
+	t.Helper()
+	return "sqlite:" + filepath.Join(t.TempDir(), "test.db")
+}
