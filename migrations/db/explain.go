@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"os"
+	"path/filepath"
 
 	"github.com/lib/pq"
 	"github.com/lib/pq/pqerror"
@@ -37,19 +38,24 @@ func (d *DB) explain(ctx context.Context, err error) error {
 	if kind == nil || errors.Is(err, kind) {
 		return err
 	}
-	if kind == ErrNoDatabase && d.fileIsThere() {
+	if kind == ErrNoDatabase && d.lacksRights() {
 		kind = ErrReadOnly
 	}
 	return &Error{Kind: kind, Database: d.name, Next: d.next(kind), Err: err}
 }
 
-// fileIsThere tells "unable to open" for want of rights from a missing file.
-func (d *DB) fileIsThere() bool {
+// lacksRights tells why SQLite was unable to open a file: for want of rights,
+// if the file or at least its folder is there. It only looks, because opening
+// and closing the live file would drop SQLite's locks on it.
+func (d *DB) lacksRights() bool {
 	if d.file == "" {
 		return false
 	}
-	info, err := os.Stat(d.file) // never open the live file: closing it would drop SQLite's locks
-	return err == nil && info.Mode().IsRegular()
+	if info, err := os.Stat(d.file); err == nil {
+		return info.Mode().IsRegular()
+	}
+	info, err := os.Stat(filepath.Dir(d.file))
+	return err == nil && info.IsDir()
 }
 
 // kindOf returns the sentinel that err amounts to, or nil.

@@ -21,7 +21,7 @@ func openPostgres(dsn string, o options) (*DB, error) {
 	if err != nil {
 		return nil, badURL("postgres:", err)
 	}
-	d := &DB{engine: Postgres, name: u.Redacted(), patience: o.patience}
+	d := &DB{engine: Postgres, name: shown(u), patience: o.patience}
 	u.RawQuery = withDefaults(u, o.patience).Encode()
 	connector, err := pq.NewConnector(u.String())
 	if err != nil {
@@ -34,6 +34,17 @@ func openPostgres(dsn string, o options) (*DB, error) {
 	d.write = pool{db: p, tx: sql.TxOptions{Isolation: sql.LevelReadCommitted}}
 	d.read = pool{db: p, tx: sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true}}
 	return d, nil
+}
+
+// shown returns the URL without a password, wherever it stands.
+func shown(u *url.URL) string {
+	hidden := *u
+	q := u.Query()
+	if q.Has("password") {
+		q.Set("password", "xxxxx")
+		hidden.RawQuery = q.Encode()
+	}
+	return hidden.Redacted()
 }
 
 // badURL leaves the parser's own text out when it could hold the password.
