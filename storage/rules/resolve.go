@@ -1,0 +1,136 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+// Ruling is what a rule set says of one kind of stock: the rows that decide,
+// and the policies they are applied with.
+type Ruling struct {
+	Set     string
+	Edition string
+	Digest  string
+
+	Clock    Clock
+	Evidence Evidence
+	Oven     Oven
+	Bakes    Bakes
+	Units    UnitSystem
+
+	Exposure ExposureRow
+	Hold     *HoldRow
+	Bake     *BakeRow
+	Quiver   *QuiverRow
+	Packet   *PacketRow
+	Holding  *HoldingRow
+	FirstUse *FirstUseRow
+	Others   []string // exposure rows that spoke too and were not the tightest
+}
+
+// Clocked reports whether an exposure clock runs for the stock.
+func (r Ruling) Clocked() bool { return r.Exposure.Clock != "none" }
+
+// Limit returns the exposure limit.
+func (r Ruling) Limit() measure.Duration { return r.Exposure.Limit }
+
+// Warn returns the exposure at which the shop is warned.
+func (r Ruling) Warn() measure.Duration {
+	return r.Exposure.Limit / 100 * measure.Duration(r.Clock.WarnPercent)
+}
+
+// Name returns the deciding row with its set, "reference-running/e70".
+func (r Ruling) Name() string { return r.Set + "/" + r.Exposure.Row }
+
+// Resolve finds the rows that decide for the stock. Where several authorities
+// speak the tightest limit applies. The error is a *inventory.Refusal with
+// code no-rule when no exposure row matches: a limit is never guessed.
+func (s *Set) Resolve(sub Subject) (Ruling, error) {
+	r := Ruling{Set: s.ID, Edition: s.Edition, Digest: s.Digest,
+		Clock: s.Clock, Evidence: s.Evidence, Oven: s.Oven, Bakes: s.Bakes, Units: s.UnitSystem}
+	found := false
+	for _, row := range s.Exposure {
+		if !row.Matches(sub) {
+			continue
+		}
+		switch {
+		case !found:
+			r.Exposure, found = row, true
+		case tighter(row, r.Exposure):
+			r.Others = append(r.Others, r.Exposure.Row)
+			r.Exposure = row
+		default:
+			r.Others = append(r.Others, row.Row)
+		}
+	}
+	if !found {
+		return Ruling{}, s.noRule(sub)
+	}
+	r.Hold = tightest(s.Hold, sub, func(a, b HoldRow) bool { return a.Duration > b.Duration || a.Min.Temperature > b.Min.Temperature })
+	r.Bake = tightest(s.Bake, sub, func(a, b BakeRow) bool { return a.Soak > b.Soak })
+	r.Quiver = tightest(s.Quiver, sub, func(a, b QuiverRow) bool { return a.Total < b.Total })
+	r.Packet = tightest(s.Packet, sub, func(a, b PacketRow) bool { return a.Limit < b.Limit })
+	r.Holding = tightest(s.Holding, sub, func(a, b HoldingRow) bool { return a.MaxDays < b.MaxDays })
+	r.FirstUse = tightest(s.FirstUse, sub, func(FirstUseRow, FirstUseRow) bool { return false })
+	return r, nil
+}
+
+// tighter reports whether a's limit is shorter than b's. A row without a clock
+// is the loosest of all.
+func tighter(a, b ExposureRow) bool {
+	if a.Clock == "none" || b.Clock == "none" {
+		return b.Clock == "none" && a.Clock != "none"
+	}
+	return a.Limit < b.Limit
+}
+
+func tightest[R ruled](rows []R, sub Subject, less func(a, b R) bool) *R {
+	var best *R
+	for i := range rows {
+		if rows[i].match().Matches(sub) && (best == nil || less(rows[i], *best)) {
+			best = &rows[i]
+		}
+	}
+	return best
+}
+
+func (s *Set) noRule(sub Subject) error {
+	names := make([]string, len(s.Exposure))
+	for i, r := range s.Exposure {
+		names[i] = r.Row
+	}
+	return &inventory.Refusal{Code: inventory.NoRule, Subject: sub.Mark.Canonical,
+		Why:   fmt.Sprintf("no exposure row of rule set %s speaks of it", s.ID),
+		Value: sub.Mark.Canonical, Rule: s.ID, Limit: strings.Join(names, ", "),
+		Next: "QA adds a row with its source to a new version of the rule set, or the stock stays in"}
+}
+
+// Barred returns the row that keeps stock out of a kind of place, or nil.
+func (s *Set) Barred(sub Subject, kind inventory.PlaceKind) *CoStorageRow {
+	for i := range s.CoStorage {
+		row := &s.CoStorage[i]
+		if row.Matches(sub) && among(row.Places, kind) {
+			return row
+		}
+	}
+	return nil
+}
+
+// ExpiresOn returns the last day on which stock may be issued, by the earlier
+// of the date on its label and the shelf life of its package from the day it
+// was made; empty where neither is known. The row is nil where the label
+// decides.
+func (s *Set) ExpiresOn(sub Subject, made, label measure.Date) (measure.Date, *ShelfLifeRow) {
+	row := tightest(s.ShelfLife, sub, func(a, b ShelfLifeRow) bool { return a.Years < b.Years })
+	if row == nil || made == "" {
+		return label, nil
+	}
+	by := made.AddYears(row.Years)
+	if label != "" && label < by {
+		return label, nil
+	}
+	return by, row
+}

@@ -1,0 +1,125 @@
+package rules
+
+import (
+	"strings"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/storage/evidence"
+)
+
+// Meta is what every row says of itself.
+type Meta struct {
+	Row       string    `toml:"row"` // its name, unique in the set
+	Authority Authority `toml:"authority"`
+	Source    string    `toml:"source"`
+	Status    Status    `toml:"status"`
+	Note      string    `toml:"note"`
+}
+
+// Temp is a temperature with the text it was written as.
+type Temp struct {
+	measure.Temperature
+	Text string
+}
+
+// UnmarshalText reads the temperature and keeps its text.
+func (t *Temp) UnmarshalText(text []byte) error {
+	v, err := measure.ParseTemperature(string(text))
+	if err != nil {
+		return err
+	}
+	*t = Temp{Temperature: v, Text: string(text)}
+	return nil
+}
+
+// Given reports whether the row gives the temperature.
+func (t Temp) Given() bool { return t.Text != "" }
+
+// String returns the temperature as written.
+func (t Temp) String() string { return t.Text }
+
+func (t Temp) fahrenheit() bool {
+	return strings.HasSuffix(strings.ToUpper(strings.TrimSpace(t.Text)), "F")
+}
+
+// ExposureRow limits the time in which a covering may take up moisture.
+type ExposureRow struct {
+	Meta
+	Match
+	Limit measure.Duration `toml:"limit"`
+	Clock string           `toml:"clock"` // "none": no clock runs for this stock
+}
+
+// HoldRow asks for time back at temperature before rods go out again.
+type HoldRow struct {
+	Meta
+	Match
+	Min      Temp             `toml:"min"`
+	Max      Temp             `toml:"max"` // not set: no upper limit
+	Duration measure.Duration `toml:"duration"`
+	Resets   bool             `toml:"resets"` // a complete hold sets the clock to zero
+}
+
+// BakeRow is a drying recipe.
+type BakeRow struct {
+	Meta
+	Match
+	Min            Temp             `toml:"min"`
+	Max            Temp             `toml:"max"`
+	Soak           measure.Duration `toml:"soak"`
+	SoakMax        measure.Duration `toml:"soak_max"`        // zero: no upper limit
+	PresoakPercent int64            `toml:"presoak_percent"` // of the chosen temperature; zero: no pre-soak
+	Presoak        measure.Duration `toml:"presoak"`
+}
+
+// QuiverRow gives credit for time in a portable oven that is proven hot.
+type QuiverRow struct {
+	Meta
+	Match
+	Min    Temp             `toml:"min"`
+	Total  measure.Duration `toml:"total"`   // open and portable time together; zero: no limit of its own
+	AsHold bool             `toml:"as_hold"` // at hold temperature it counts as a holding oven
+	OnDip  string           `toml:"on_dip"`  // "open": a dip is open time; "revert": a dip makes all portable time open time
+}
+
+// PacketRow limits the time of rods left in their opened packet.
+type PacketRow struct {
+	Meta
+	Match
+	Limit measure.Duration `toml:"limit"`
+}
+
+// HoldingRow limits the total time in holding.
+type HoldingRow struct {
+	Meta
+	Match
+	MaxDays int64 `toml:"max_days"`
+}
+
+// ShelfLifeRow limits the age of stock from its date of manufacture.
+type ShelfLifeRow struct {
+	Meta
+	Match
+	Years int `toml:"years"`
+}
+
+// CoStorageRow names stock that must not be put in a kind of place.
+type CoStorageRow struct {
+	Meta
+	Match
+	Places []inventory.PlaceKind `toml:"places"`
+	Why    string                `toml:"why"`
+}
+
+// FirstUseRow names stock that must be baked before its first use unless it
+// came in a tight package with the seal intact.
+type FirstUseRow struct {
+	Meta
+	Match
+}
+
+// Band returns the range that the hold asks for.
+func (r *HoldRow) Band() evidence.Band {
+	return evidence.Band{Min: r.Min.Temperature, Max: r.Max.Temperature, HasMax: r.Max.Given()}
+}
