@@ -1,0 +1,69 @@
+// Package evidence turns the readings of a place's sensors into stretches of
+// time that are in range, out of range or unproven.
+//
+// It takes the careful side throughout: between two readings the lower one
+// applies to a minimum and the higher one to a maximum, and where readings are
+// further apart than the rule set allows nothing is proven, whatever both of
+// them say.
+package evidence
+
+import (
+	"ovenward/inventory/measure"
+)
+
+// Reading is what one sensor showed at one instant.
+type Reading struct {
+	At   measure.Instant
+	Temp measure.Temperature
+}
+
+// Calibration is what a check of a sensor found, in force from At until the
+// next one.
+type Calibration struct {
+	At    measure.Instant
+	Error measure.Temperature // what the sensor shows above the true temperature
+	Due   measure.Instant     // readings from then on prove nothing; zero: no due date
+}
+
+// Band is the range that a rule asks for. A zero Max with HasMax false is no
+// upper limit.
+type Band struct {
+	Min    measure.Temperature
+	Max    measure.Temperature
+	HasMax bool
+}
+
+// Finding is what the readings show of a stretch of time.
+type Finding int
+
+// The findings, from the best known to the least.
+const (
+	InRange Finding = iota
+	TooCold
+	TooHot
+	Unproven
+)
+
+// String returns the finding in words.
+func (f Finding) String() string {
+	return [...]string{"in range", "too cold", "too hot", "unproven"}[f]
+}
+
+// Reason says why a stretch is unproven.
+type Reason string
+
+// The reasons.
+const (
+	NoSensor       Reason = "no reading yet"
+	Gap            Reason = "readings too far apart"
+	Silent         Reason = "no reading since"
+	CalibrationDue Reason = "sensor past its calibration date"
+)
+
+// Span is a stretch of time with one finding.
+type Span struct {
+	From, To  measure.Instant
+	Finding   Finding
+	Reason    Reason              // of an unproven span
+	Low, High measure.Temperature // the extreme readings behind it, corrected; not for unproven spans
+}
