@@ -1,0 +1,85 @@
+// Package exposure computes for how long a covering may have taken up
+// moisture, and what its rule set says of that.
+//
+// A judgement is a pure function of the history of the rods, the evidence for
+// the places they were in, the rows that apply and an instant. It is made
+// twice: once as if every unproven minute had been at temperature, once as if
+// it had been in the open. Where both give one verdict, that is the verdict;
+// where they differ QA decides with both numbers before them.
+package exposure
+
+import (
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/storage/evidence"
+	"ovenward/storage/rules"
+)
+
+// Kind is what a stretch of time means for a covering.
+type Kind string
+
+// The kinds of time.
+const (
+	Sealed   Kind = "sealed"
+	Open     Kind = "open"
+	Kept     Kind = "kept"
+	Portable Kind = "portable" // in a quiver proven hot enough for its own credit
+	Packet   Kind = "packet"
+	Baking   Kind = "baking"
+	Unproven Kind = "unproven"
+)
+
+// Facts are what a judgement is made from.
+type Facts struct {
+	History *inventory.History
+	Places  map[string]*evidence.Place // by name; a place that is missing has no sensor
+	Ruling  rules.Ruling
+}
+
+// Piece is one stretch of time of the history, with what it counted for. The
+// two counts are those of the two folds.
+type Piece struct {
+	Bundle      string
+	Place       string
+	From, To    measure.Instant
+	Kind        Kind
+	Why         string
+	Low         measure.Temperature // the lowest corrected reading behind it
+	Proven      bool                // whether Low is one
+	Least, Most measure.Duration    // exposure after the piece
+}
+
+// Judgement is the verdict on a bundle at an instant, with what it rests on.
+type Judgement struct {
+	At      measure.Instant
+	Verdict inventory.Verdict
+	Why     string // one clause
+
+	Least, Most measure.Duration // exposure under the two readings of missing evidence
+	Portable    measure.Duration // the most, of a quiver's own credit
+	Limit       measure.Duration // zero where no clock runs
+	Bakes       int64
+	BakesMax    int64
+
+	Warn  measure.Instant // when the most exposure reaches the warning share; zero: not in sight
+	Due   measure.Instant // when it reaches the limit; zero: not in sight
+	Ready measure.Instant // when the hold will be complete; zero: no hold is running
+	Held  measure.Instant // when the last hold was completed; zero: none since the clock last ran
+	Hold  measure.Duration
+
+	Boundary bool // back exactly at the limit
+	Kind     Kind // of the present time, taken as open where unproven
+	Ruling   rules.Ruling
+	Pieces   []Piece // only from Explain
+}
+
+// Judge returns the verdict at an instant. Facts later than the instant are
+// left out; readings later than it speak only for the time between readings.
+func Judge(f Facts, at measure.Instant) Judgement {
+	return newFold(f, at, false).judgement()
+}
+
+// Explain is Judge with every piece of time that counted.
+func Explain(f Facts, at measure.Instant) Judgement {
+	return newFold(f, at, true).judgement()
+}
