@@ -8,5 +8,5 @@ import "embed"
 // Files holds the folders sqlite and postgres with their numbered SQL files in
 // goose's notation.
 //
-//go:embed all:sqlite all:postgres
+//go:embed sqlite postgres
 var Files embed.FS

@@ -39,7 +39,8 @@ func command(t testing.TB, role, dsn string) *exec.Cmd {
 		t.Fatal(err)
 	}
 	c := exec.CommandContext(t.Context(), self)
-	c.Env = append(os.Environ(), childRole+"="+role, childDSN+"="+dsn)
+	c.Env = append(os.Environ(), childRole+"="+role, childDSN+"="+dsn,
+		"GORACE=atexit_sleep_ms=0") // the race detector would sleep 1 s at every child's end
 	return c
 }
 
