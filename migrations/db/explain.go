@@ -38,7 +38,7 @@ func (d *DB) explain(ctx context.Context, err error) error {
 	if kind == nil || errors.Is(err, kind) {
 		return err
 	}
-	if kind == ErrNoDatabase && d.lacksRights() {
+	if errors.Is(kind, ErrNoDatabase) && d.lacksRights() {
 		kind = ErrReadOnly
 	}
 	return &Error{Kind: kind, Database: d.name, Next: d.next(kind), Err: err}
@@ -122,29 +122,29 @@ func postgresKind(code pqerror.Code) error {
 
 // next returns what the user can do about a kind of failure.
 func (d *DB) next(kind error) string {
-	switch kind {
-	case ErrBusy:
+	switch {
+	case errors.Is(kind, ErrBusy):
 		return fmt.Sprintf("others held it for %v: try again, and see whether an import or backup is running",
 			d.patience)
-	case ErrUnreachable:
+	case errors.Is(kind, ErrUnreachable):
 		return "check that the server runs and that host and port are right, then try again"
-	case ErrOutcomeUnknown:
+	case errors.Is(kind, ErrOutcomeUnknown):
 		return "repeat the entry with the same id: it is stored once"
-	case ErrLogin:
+	case errors.Is(kind, ErrLogin):
 		return "check the user and the password in the database name"
-	case ErrReadOnly:
+	case errors.Is(kind, ErrReadOnly):
 		if d.engine == SQLite {
 			return "the user running ovenward needs the right to write the file and its folder"
 		}
 		return "the database user needs the right to create and write tables"
-	case ErrNoDatabase:
+	case errors.Is(kind, ErrNoDatabase):
 		if d.engine == SQLite {
 			return "make the folder first, and check that the name is not a folder's"
 		}
 		return "make it first with createdb"
-	case ErrFull:
+	case errors.Is(kind, ErrFull):
 		return "nothing was written: free space on the disk and try again"
-	case ErrDamaged:
+	case errors.Is(kind, ErrDamaged):
 		return "check the name; if it is right, restore the last backup"
 	}
 	return ""

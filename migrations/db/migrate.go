@@ -84,11 +84,13 @@ func (d *DB) apply(ctx context.Context, files fs.FS, known []step) error {
 	if err != nil {
 		return err
 	}
-	target, done, err := d.migrationPool()
+	target, err := d.migrationPool()
 	if err != nil {
 		return err
 	}
-	defer done()
+	if target != d.write.db.DB {
+		defer target.Close()
+	}
 	p, err := goose.NewProvider(goose.DialectCustom, target, folder,
 		goose.WithStore(record{engine: d.engine, steps: known}),
 		goose.WithDisableGlobalRegistry(true), goose.WithLogger(goose.NopLogger()))
@@ -101,15 +103,15 @@ func (d *DB) apply(ctx context.Context, files fs.FS, known []step) error {
 	return nil
 }
 
-// migrationPool returns the connections that goose works on. A database in
-// memory has only its one.
-func (d *DB) migrationPool() (target *sql.DB, done func() error, err error) {
+// migrationPool returns the connections that goose works on: the handle's own,
+// or for a file one that waits for locks by itself.
+func (d *DB) migrationPool() (*sql.DB, error) {
 	if d.file == "" {
-		return d.write.db.DB, func() error { return nil }, nil
+		return d.write.db.DB, nil
 	}
 	p, err := sqlitePool(d.file, migrateSettings, 1)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return p.DB, p.Close, nil
+	return p.DB, nil
 }

@@ -2,6 +2,7 @@ package db
 
 import (
 	"database/sql"
+	"errors"
 	"fmt"
 	"net/url"
 	"strconv"
@@ -49,7 +50,7 @@ func shown(u *url.URL) string {
 
 // badURL leaves the parser's own text out when it could hold the password.
 func badURL(name string, err error) error {
-	if e, ok := err.(*url.Error); ok {
+	if e, ok := errors.AsType[*url.Error](err); ok {
 		err = e.Err
 	}
 	return &Error{Kind: ErrDSN, Database: name, Err: err, Next: "write postgres://USER@HOST:PORT/NAME?sslmode=require"}

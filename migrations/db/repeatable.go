@@ -25,7 +25,7 @@ func repeatable(err error) chance {
 	}
 	e, ok := errors.AsType[*pq.Error](err)
 	if !ok {
-		if kindOf(err) == ErrBusy {
+		if errors.Is(kindOf(err), ErrBusy) {
 			return atOnce
 		}
 		return never

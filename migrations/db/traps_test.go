@@ -1,6 +1,7 @@
 package db_test
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"testing"
@@ -138,7 +139,7 @@ func TestMissingRowIsNotFound(t *testing.T) {
 			var n int64
 			return db.NotFound(tx.GetContext(t.Context(), &n, `SELECT n FROM number WHERE id = $1`, 1))
 		})
-		if err != db.ErrNotFound {
+		if !errors.Is(err, db.ErrNotFound) {
 			t.Errorf("error %v, want %v", err, db.ErrNotFound)
 		}
 	}, withNumbers)

@@ -23,7 +23,7 @@ type pool struct {
 // not call Read or Write. The error is fn's own, or an *Error.
 func (d *DB) Read(ctx context.Context, fn func(tx *sqlx.Tx) error) error {
 	err := d.repeat(ctx, d.read, fn)
-	if e, ok := errors.AsType[*Error](err); ok && e.Kind == ErrReadOnly {
+	if e, ok := errors.AsType[*Error](err); ok && errors.Is(e.Kind, ErrReadOnly) {
 		e.Next = "a command that only reads tried to write: this is a fault of the program, please report it"
 	}
 	return err
@@ -85,14 +85,15 @@ func (d *DB) retry(ctx context.Context, attempt func() error) error {
 
 // asRetry tells backoff what to do about an attempt's error.
 func asRetry(err error) error {
+	if err == nil {
+		return nil
+	}
 	switch repeatable(err) {
 	case atOnce:
 		return err
 	case afterPause:
 		return &backoff.RetryAfterError{Duration: connectWait}
-	}
-	if err == nil {
-		return nil
+	case never:
 	}
 	return backoff.Permanent(err)
 }
@@ -137,7 +138,7 @@ func (p pool) acquire(ctx context.Context, wait time.Duration) (*sqlx.Conn, erro
 
 // commitFailed marks a commit whose answer got lost.
 func commitFailed(err error) error {
-	if kindOf(err) == ErrUnreachable {
+	if errors.Is(kindOf(err), ErrUnreachable) {
 		return fmt.Errorf("commit: %w: %w", ErrOutcomeUnknown, err)
 	}
 	return fmt.Errorf("commit: %w", err)

@@ -119,7 +119,7 @@ func TestFailedWriteLeavesNothing(t *testing.T) {
 			}
 			return refused
 		})
-		if err != refused {
+		if err != refused { //nolint:errorlint // not wrapped in anything, too
 			t.Errorf("error %v, want fn's own error unchanged", err)
 		}
 		if got := count(t, d); got != 0 {

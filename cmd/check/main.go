@@ -1,0 +1,95 @@
+// Command check brings up what the tests need, a PostgreSQL server and a
+// linter, and runs every check of the project:
+//
+//	go run ./cmd/check                everything, as the build machine does
+//	go run ./cmd/check quick          format, vet and tests, without linter and race detector
+//	go run ./cmd/check lint test      the named steps only
+//	go run ./cmd/check postgres       start a server for tests run by hand, until interrupted
+//
+// It needs Go. PostgreSQL and a C compiler are installed with apt-get if they
+// are missing, it runs as root and the system has apt-get; otherwise it says
+// what is missing and how to get it. Nothing is skipped.
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"slices"
+	"strings"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// run does the steps named by args and returns the exit status: 0 if all
+// passed, 1 if one failed, 2 for an unknown step.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	c := &check{out: stdout, env: os.Environ()}
+	if slices.Equal(args, []string{"postgres"}) {
+		if err := c.servePostgres(ctx); err != nil {
+			fmt.Fprintf(stderr, "check: %v\n", err)
+			return 1
+		}
+		return 0
+	}
+	chosen, err := choose(args)
+	if err != nil {
+		fmt.Fprintf(stderr, "check: %v\n", err)
+		return 2
+	}
+	return c.all(ctx, chosen)
+}
+
+// step is one thing to check. A step with tests counts them itself.
+type step struct {
+	name     string
+	about    string
+	postgres bool // needs the server
+	tests    bool
+	run      func(*check, context.Context) error
+}
+
+func steps() []step {
+	return []step{
+		{name: "format", about: "gofmt -l", run: (*check).format},
+		{name: "vet", about: "go vet", run: (*check).vet},
+		{name: "lint", about: "golangci-lint " + lintVersion, run: (*check).lint},
+		{name: "test", about: "go test", postgres: true, tests: true, run: (*check).test},
+		{name: "race", about: "go test -race", postgres: true, tests: true, run: (*check).race},
+	}
+}
+
+// quick is what "quick" stands for.
+var quick = []string{"format", "vet", "test"}
+
+// choose returns the named steps in their usual order, or all of them.
+func choose(names []string) ([]step, error) {
+	all := steps()
+	if len(names) == 0 {
+		return all, nil
+	}
+	if slices.Equal(names, []string{"quick"}) {
+		names = quick
+	}
+	for _, n := range names {
+		if !slices.ContainsFunc(all, func(s step) bool { return s.name == n }) {
+			return nil, fmt.Errorf("step %q: want %s, quick or postgres", n, strings.Join(stepNames(all), ", "))
+		}
+	}
+	return slices.DeleteFunc(all, func(s step) bool { return !slices.Contains(names, s.name) }), nil
+}
+
+func stepNames(all []step) []string {
+	names := make([]string, 0, len(all))
+	for _, s := range all {
+		names = append(names, s.name)
+	}
+	return names
+}
