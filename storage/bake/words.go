@@ -1,0 +1,56 @@
+package bake
+
+import (
+	"fmt"
+	"strings"
+
+	"ovenward/inventory/measure"
+	"ovenward/storage/rules"
+)
+
+// fault is one part of a bake that failed.
+type fault struct {
+	result Result
+	why    string
+}
+
+type faults []fault
+
+func (f faults) add(r Result, format string, args ...any) faults {
+	return append(f, fault{r, fmt.Sprintf(format, args...)})
+}
+
+// and appends the progress of a running bake.
+func (f faults) and(progress string) faults { return append(f, fault{Running, progress}) }
+
+// worst returns the worst result, Valid where nothing failed.
+func (f faults) worst() Result {
+	worst := Valid
+	for _, x := range f {
+		worst = max(worst, x.result)
+	}
+	return worst
+}
+
+// String names all that failed.
+func (f faults) String() string {
+	whys := make([]string, len(f))
+	for i, x := range f {
+		whys[i] = x.why
+	}
+	return strings.Join(whys, "; ")
+}
+
+// show prints a temperature in the unit system that the rule set decides in.
+func (r Run) show(t measure.Temperature) string {
+	if r.Units == rules.US {
+		return t.FahrenheitString()
+	}
+	return t.String()
+}
+
+// words prints a duration to the second, a started one counted as whole, so
+// that a lack is never printed as none.
+func words(d measure.Duration) string {
+	return ((d + measure.Second - 1) / measure.Second * measure.Second).Words()
+}
