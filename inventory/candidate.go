@@ -1,0 +1,103 @@
+package inventory
+
+import (
+	"cmp"
+
+	"ovenward/inventory/designation"
+	"ovenward/inventory/measure"
+)
+
+// Satisfies reports whether stock of one mark may go out where another is
+// asked for: the same specification, strength, covering and alloy, and every
+// further mark that is asked for. More marks than asked for do no harm.
+func Satisfies(asked, have designation.Mark) bool {
+	return asked.Spec == have.Spec && asked.Strength == have.Strength && asked.Covering == have.Covering &&
+		asked.Position == have.Position && asked.Alloy == have.Alloy && asked.M == have.M &&
+		(!asked.One || have.One) && (!asked.R || have.R) &&
+		(asked.Hydrogen == 0 || (have.Hydrogen != 0 && have.Hydrogen <= asked.Hydrogen)) &&
+		sameFields(asked, have)
+}
+
+// sameFields compares what the grammar of wire and flux adds: usability, gas,
+// wire.
+func sameFields(asked, have designation.Mark) bool {
+	for name, v := range asked.Fields {
+		switch name {
+		case "h", "r", "one":
+			continue
+		}
+		if have.Fields[name] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// Candidate is a bundle that could go out, or why it could not.
+type Candidate struct {
+	Bundle  Bundle
+	Baked   bool
+	Expires measure.Date // empty: no date
+	Refused *Refusal     // nil: it may go out
+}
+
+// Compare orders bundles as they should be used up: returned or baked rods
+// first, because they do not get better; then what expires first; then what
+// was received first. Bundles that may not go out come after all that may.
+func (c Candidate) Compare(o Candidate) int {
+	return cmp.Or(
+		order(c.Refused == nil, o.Refused == nil),
+		order(c.second(), o.second()),
+		cmp.Compare(c.lastDay(), o.lastDay()),
+		cmp.Compare(c.Bundle.Received, o.Bundle.Received),
+		order(!c.Bundle.Sealed, !o.Bundle.Sealed),
+		cmp.Compare(c.Bundle.Code, o.Bundle.Code),
+	)
+}
+
+// second reports whether the rods were out or baked before.
+func (c Candidate) second() bool { return c.Bundle.Returned || c.Baked }
+
+func (c Candidate) lastDay() measure.Date {
+	const never = "9999-12-31"
+	return cmp.Or(c.Expires, never)
+}
+
+func order(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
+
+// WhyFirst says in one clause why the first of ordered candidates comes before
+// the others.
+func WhyFirst(ordered []Candidate) string {
+	var free []Candidate
+	for _, c := range ordered {
+		if c.Refused == nil {
+			free = append(free, c)
+		}
+	}
+	switch {
+	case len(free) == 0:
+		return ""
+	case len(free) == 1:
+		return "the only one that may go out"
+	}
+	a, b := free[0], free[1]
+	switch {
+	case a.second() && !b.second():
+		return "returned or baked rods go out first"
+	case a.lastDay() != b.lastDay():
+		return "it expires first, on " + string(a.Expires)
+	case a.Bundle.Received != b.Bundle.Received:
+		return "it was received first"
+	case !a.Bundle.Sealed && b.Bundle.Sealed:
+		return "an open package is used up before another is opened"
+	}
+	return "alike with the next one, taken in the order of their codes"
+}

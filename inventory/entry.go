@@ -1,0 +1,86 @@
+package inventory
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Entry is what a person enters as one fact. Its JSON form is the body of the
+// fact in the ledger and the line of a timeline; quantities stay as they were
+// written, so that a record shows what its author wrote.
+type Entry interface {
+	// Kind is the verb of the fact: "receive", "issue" ...
+	Kind() string
+}
+
+// Count is a number of pieces. Rods are counted whole.
+type Count int64
+
+// UnmarshalJSON reads a whole number. The error is a *Refusal with code unit.
+func (c *Count) UnmarshalJSON(b []byte) error {
+	n, err := ParseCount(strings.Trim(string(b), `"`))
+	*c = n
+	return err
+}
+
+// ParseCount reads a number of pieces. The error is a *Refusal: a fraction of a
+// rod and less than none are refused.
+func ParseCount(s string) (Count, error) {
+	n, err := strconv.ParseInt(strings.TrimSpace(s), 10, 64)
+	switch {
+	case err != nil:
+		return 0, &Refusal{Code: Unit, Value: s, Why: fmt.Sprintf("%q is not a whole number of pieces", s),
+			Next: "count whole rods; wire and flux are weighed: give a mass such as 5 kg"}
+	case n < 0:
+		return 0, &Refusal{Code: Unit, Value: s, Limit: "0", Why: fmt.Sprintf("%d pieces is less than none", n),
+			Next: "give the number of rods, 0 or more"}
+	}
+	return Count(n), nil
+}
+
+// entries makes an empty entry of each kind.
+var entries = map[string]func() Entry{
+	"site":      func() Entry { return new(SiteSet) },
+	"place":     func() Entry { return new(PlaceSet) },
+	"sensor":    func() Entry { return new(SensorSet) },
+	"calibrate": func() Entry { return new(Calibrated) },
+	"rules":     func() Entry { return new(RulesApproved) },
+	"use-rules": func() Entry { return new(RulesUsed) },
+	"receive":   func() Entry { return new(Received) },
+	"release":   func() Entry { return new(LotReleased) },
+	"hold":      func() Entry { return new(HeldBack) },
+	"open":      func() Entry { return new(Opened) },
+	"move":      func() Entry { return new(Moved) },
+	"join":      func() Entry { return new(Joined) },
+	"issue":     func() Entry { return new(Issued) },
+	"return":    func() Entry { return new(Returned) },
+	"bake":      func() Entry { return new(Baked) },
+	"wet":       func() Entry { return new(WentWet) },
+	"scrap":     func() Entry { return new(Scrapped) },
+	"count":     func() Entry { return new(Counted) },
+	"decide":    func() Entry { return new(Decision) },
+	"day":       func() Entry { return new(DayClosed) },
+}
+
+// NewEntry returns an empty entry of a kind. The error is a *Refusal.
+func NewEntry(kind string) (Entry, error) {
+	if make, ok := entries[kind]; ok {
+		return make(), nil
+	}
+	return nil, &Refusal{Code: Unknown, Subject: kind, Value: kind, Why: "no such kind of fact",
+		Next: "see the timeline section of DEVELOPERS.md for the kinds"}
+}
+
+// DecodeEntry reads the body of a fact of a kind.
+func DecodeEntry(kind, body string) (Entry, error) {
+	e, err := NewEntry(kind)
+	if err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal([]byte(body), e); err != nil {
+		return nil, fmt.Errorf("body of a fact of kind %s: %w", kind, err)
+	}
+	return e, nil
+}

@@ -1,0 +1,91 @@
+package inventory
+
+import (
+	"ovenward/inventory/designation"
+	"ovenward/inventory/measure"
+)
+
+// LotStatus says whether a lot's stock may go out.
+type LotStatus string
+
+// The states of a lot.
+const (
+	Awaiting LotStatus = "awaiting release" // received, QA has not looked yet
+	Released LotStatus = "released"
+	Held     LotStatus = "held by QA"
+)
+
+// Package is how stock came.
+type Package string
+
+// The kinds of package met at receiving.
+const (
+	HermeticCan Package = "hermetic can"
+	VacuumPack  Package = "vacuum pack"
+	Carton      Package = "carton"
+	PlasticBox  Package = "plastic box"
+	SpoolPack   Package = "sealed spool"
+	FluxBag     Package = "bag"
+	FluxDrum    Package = "drum"
+)
+
+var packages = []Package{HermeticCan, VacuumPack, Carton, PlasticBox, SpoolPack, FluxBag, FluxDrum}
+
+// ParsePackage returns the package as written. The error is a *Refusal that
+// lists the kinds.
+func ParsePackage(s string) (Package, error) {
+	names := ""
+	for i, p := range packages {
+		if string(p) == s {
+			return p, nil
+		}
+		if i > 0 {
+			names += ", "
+		}
+		names += string(p)
+	}
+	return "", &Refusal{Code: Unknown, Subject: "package", Value: s, Why: "unknown package " + quote(s),
+		Next: "use one of: " + names}
+}
+
+// Tight reports whether the package keeps moisture out while its seal holds.
+func (p Package) Tight() bool { return p == HermeticCan || p == VacuumPack || p == SpoolPack }
+
+// Seal is the state of a package's seal at receiving.
+type Seal string
+
+// The states of a seal.
+const (
+	Intact Seal = "intact"
+	Broken Seal = "broken"
+)
+
+// Lot is what a maker says is one production.
+type Lot struct {
+	Code     string
+	Mark     designation.Mark
+	Diameter measure.Length
+	Length   measure.Length // zero for wire and flux
+	Size     string         // diameter as it was entered
+	Maker    string
+	Made     measure.Date // empty where not stated
+	Expires  measure.Date // empty where not stated
+	Status   LotStatus
+	Reason   string       // why it is held
+	Piece    measure.Mass // mass of one piece by the label; zero where unknown
+
+	Certificate     string
+	CertificateKind string
+}
+
+// Counted reports whether the lot's stock is counted in pieces. Wire on spools
+// and flux are weighed.
+func (l Lot) Counted() bool {
+	switch l.Mark.Family {
+	case designation.CoredWire, designation.SAWFlux:
+		return false
+	case designation.SolidWire:
+		return l.Length > 0 // cut lengths are counted, spools are weighed
+	}
+	return true
+}
