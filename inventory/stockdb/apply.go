@@ -1,0 +1,83 @@
+package stockdb
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/ledger"
+)
+
+// Apply changes the tables as a fact says. Entries that concern other tables
+// change nothing here.
+func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry) error {
+	a := &applier{ctx: ctx, tx: tx, site: f.Site, seq: f.Seq, at: f.At, by: f.By}
+	if err := a.apply(e); err != nil {
+		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)
+	}
+	return nil
+}
+
+func (a *applier) apply(e inventory.Entry) error {
+	switch e := e.(type) {
+	case *inventory.Received:
+		return a.received(e)
+	case *inventory.LotReleased:
+		return a.released(e)
+	case *inventory.HeldBack:
+		return a.heldBack(e)
+	case *inventory.Opened:
+		return a.opened(e)
+	case *inventory.Moved:
+		return a.moved(e)
+	case *inventory.Joined:
+		return a.joined(e)
+	case *inventory.Issued:
+		return a.issued(e)
+	case *inventory.Returned:
+		return a.returned(e)
+	case *inventory.Baked:
+		return a.baked(e)
+	case *inventory.WentWet:
+		return a.happen(e.Bundle, inventory.GotWet, "")
+	case *inventory.Decision:
+		return a.decided(e)
+	case *inventory.Scrapped:
+		return a.scrapped(e)
+	case *inventory.Counted:
+		return a.counted(e)
+	}
+	return nil
+}
+
+// note records that the fact speaks of a lot.
+func (a *applier) note(lot string) error {
+	return a.exec(`INSERT INTO lot_fact (site, lot, seq) VALUES ($1, $2, $3) ON CONFLICT (site, lot, seq) DO NOTHING`,
+		a.site, lot, a.seq)
+}
+
+// bundle returns a bundle that the fact speaks of.
+func (a *applier) bundle(code string) (inventory.Bundle, error) {
+	b, err := Bundle(a.ctx, a.tx, a.site, code)
+	if err != nil {
+		return b, err
+	}
+	return b, a.note(b.Lot)
+}
+
+// place resolves the name of a place as set up at the site.
+func (a *applier) place(name string) (inventory.Place, error) {
+	return Place(a.ctx, a.tx, a.site, name)
+}
+
+// Place returns a place by its name: one of the site's, the open air, an
+// opened packet, or the store that every site has. The error wraps
+// db.ErrNotFound when there is none.
+func Place(ctx context.Context, tx *sqlx.Tx, site, name string) (inventory.Place, error) {
+	if p, ok := inventory.Reserved(name); ok {
+		return p, nil
+	}
+	return get[inventory.Place](ctx, tx, "place "+name, `SELECT place, kind FROM place WHERE site = $1 AND place = $2`, site, name)
+}

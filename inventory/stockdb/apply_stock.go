@@ -1,0 +1,242 @@
+package stockdb
+
+import (
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+func (a *applier) received(e *inventory.Received) error {
+	lot, b, err := e.Stock()
+	if err != nil {
+		return err
+	}
+	if err := a.note(lot.Code); err != nil {
+		return err
+	}
+	if err := a.saveLot(lot); err != nil {
+		return err
+	}
+	if b.Place, err = a.place(e.Into); err != nil {
+		return err
+	}
+	b.Received, b.Born = a.at, a.at
+	if err := a.saveBundle(b); err != nil {
+		return err
+	}
+	return a.put(lot.Code, b.Code, inventory.Stay{Place: b.Place, Sealed: b.Sealed})
+}
+
+func (a *applier) released(e *inventory.LotReleased) error {
+	if err := a.note(e.Lot); err != nil {
+		return err
+	}
+	return a.setLotStatus(e.Lot, inventory.Released, e.Note)
+}
+
+func (a *applier) heldBack(e *inventory.HeldBack) error {
+	if e.Lot != "" {
+		if err := a.note(e.Lot); err != nil {
+			return err
+		}
+		return a.setLotStatus(e.Lot, inventory.Held, e.Why)
+	}
+	if _, err := a.bundle(e.Bundle); err != nil {
+		return err
+	}
+	return a.exec(`UPDATE bundle SET hold = $3 WHERE site = $1 AND bundle = $2`, a.site, e.Bundle, e.Why)
+}
+
+// opened breaks the seal. Stays entered before this fact and beginning after it
+// were in an open package.
+func (a *applier) opened(e *inventory.Opened) error {
+	b, err := a.bundle(e.Bundle)
+	if err != nil {
+		return err
+	}
+	into := b.Place
+	if e.Into != "" {
+		if into, err = a.place(e.Into); err != nil {
+			return err
+		}
+	}
+	return a.open(b, into)
+}
+
+func (a *applier) open(b inventory.Bundle, into inventory.Place) error {
+	if err := a.exec(`UPDATE bundle SET sealed = 0 WHERE site = $1 AND bundle = $2`, a.site, b.Code); err != nil {
+		return err
+	}
+	err := a.exec(`UPDATE stay SET sealed = 0 WHERE site = $1 AND bundle = $2 AND from_us >= $3`, a.site, b.Code, a.at)
+	if err != nil {
+		return err
+	}
+	return a.put(b.Lot, b.Code, inventory.Stay{Place: into, Slip: b.Slip})
+}
+
+func (a *applier) moved(e *inventory.Moved) error {
+	b, err := a.bundle(e.Bundle)
+	if err != nil {
+		return err
+	}
+	into, err := a.place(e.Into)
+	if err != nil {
+		return err
+	}
+	mass, err := optionalMass(e.Mass)
+	if err != nil {
+		return err
+	}
+	stay := inventory.Stay{Place: into, Sealed: b.Sealed, Slip: b.Slip}
+	if b.Slip != "" && !inventory.Afield(into.Kind) {
+		stay.Slip, stay.Returned = "", true
+	}
+	if e.As == "" {
+		if err := a.put(b.Lot, b.Code, stay); err != nil {
+			return err
+		}
+		return a.movedBack(b.Slip, stay, b.Pieces, b.Mass)
+	}
+	child := inventory.Bundle{Code: e.As, Pieces: int64(e.Pieces), Mass: mass, Place: into, Slip: stay.Slip,
+		Sealed: b.Sealed, Returned: b.Returned || stay.Returned}
+	if err := a.split(b, child); err != nil {
+		return err
+	}
+	if err := a.put(b.Lot, child.Code, stay); err != nil {
+		return err
+	}
+	return a.movedBack(b.Slip, stay, child.Pieces, child.Mass)
+}
+
+// movedBack counts rods that were moved into the crib as unused on the slip
+// they were out on.
+func (a *applier) movedBack(slip string, s inventory.Stay, pieces int64, mass measure.Mass) error {
+	if !s.Returned {
+		return nil
+	}
+	return a.closeSlip(inventory.Returned{Slip: slip, Unused: inventory.Count(pieces)}, mass)
+}
+
+func (a *applier) joined(e *inventory.Joined) error {
+	var whole inventory.Bundle
+	for i, code := range e.Bundles {
+		b, err := a.bundle(code)
+		if err != nil {
+			return err
+		}
+		if i == 0 {
+			whole = b
+			whole.Code, whole.Born, whole.Pieces, whole.Mass = e.As, a.at, 0, 0
+		}
+		whole.Pieces += b.Pieces
+		whole.Mass += b.Mass
+		whole.Tight = whole.Tight && b.Tight
+		whole.Returned = whole.Returned || b.Returned
+		whole.Received = min(whole.Received, b.Received)
+		if err := a.take(b.Code, b.Pieces, b.Mass); err != nil {
+			return err
+		}
+		if err := a.leave(b.Code); err != nil {
+			return err
+		}
+		if err := a.originate(e.As, b.Code, b.Lot); err != nil {
+			return err
+		}
+	}
+	if err := a.saveBundle(whole); err != nil {
+		return err
+	}
+	return a.put(whole.Lot, whole.Code, inventory.Stay{Place: whole.Place, Slip: whole.Slip})
+}
+
+func (a *applier) baked(e *inventory.Baked) error {
+	b, err := a.bundle(e.Bundle)
+	if err != nil {
+		return err
+	}
+	place, err := a.place(e.Place)
+	if err != nil {
+		return err
+	}
+	set, err := measure.ParseTemperature(e.Set)
+	if err != nil {
+		return err
+	}
+	load, err := optionalMass(e.Load)
+	if err != nil {
+		return err
+	}
+	if b.Sealed {
+		if err := a.open(b, b.Place); err != nil {
+			return err
+		}
+	}
+	return a.put(b.Lot, b.Code, inventory.Stay{Place: place,
+		Bake: &inventory.BakeOrder{Set: set, Layers: int64(e.Layers), Load: load}})
+}
+
+func (a *applier) happen(bundle string, k inventory.EventKind, disposition string) error {
+	b, err := a.bundle(bundle)
+	if err != nil {
+		return err
+	}
+	return a.exec(`INSERT INTO happening (site, bundle, at_us, seq, kind, disposition, lot)
+		VALUES ($1, $2, $3, $4, $5, $6, $7)`, a.site, bundle, a.at, a.seq, string(k), disposition, b.Lot)
+}
+
+func (a *applier) decided(e *inventory.Decision) error {
+	if err := a.happen(e.Bundle, inventory.Decided, e.Disposition); err != nil {
+		return err
+	}
+	return a.exec(`UPDATE bundle SET hold = '' WHERE site = $1 AND bundle = $2`, a.site, e.Bundle)
+}
+
+func (a *applier) scrapped(e *inventory.Scrapped) error {
+	mass, err := optionalMass(e.Mass)
+	if err != nil {
+		return err
+	}
+	b, err := a.bundle(e.Bundle)
+	if err != nil {
+		return err
+	}
+	pieces := int64(e.Pieces)
+	if pieces == 0 && mass == 0 {
+		pieces, mass = b.Pieces, b.Mass
+	}
+	if err := a.lose(b, "scrap", pieces, mass, e.Why); err != nil {
+		return err
+	}
+	if pieces == b.Pieces && mass == b.Mass {
+		return a.leave(b.Code)
+	}
+	return nil
+}
+
+// counted sets the books to what was counted and keeps the difference; a
+// surplus is a loss below zero.
+func (a *applier) counted(e *inventory.Counted) error {
+	mass, err := optionalMass(e.Mass)
+	if err != nil {
+		return err
+	}
+	b, err := a.bundle(e.Bundle)
+	if err != nil {
+		return err
+	}
+	return a.lose(b, "count", b.Pieces-int64(e.Pieces), b.Mass-mass, e.Why)
+}
+
+func (a *applier) lose(b inventory.Bundle, kind string, pieces int64, mass measure.Mass, why string) error {
+	if err := a.take(b.Code, pieces, mass); err != nil {
+		return err
+	}
+	return a.exec(`INSERT INTO loss (site, seq, lot, bundle, kind, pieces, mass_ug, reason, at_us)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`, a.site, a.seq, b.Lot, b.Code, kind, pieces, mass, why, a.at)
+}
+
+func optionalMass(s string) (measure.Mass, error) {
+	if s == "" {
+		return 0, nil
+	}
+	return measure.ParseMass(s)
+}

@@ -1,0 +1,129 @@
+package stockdb
+
+import (
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+// issued takes rods from a bundle and lets them be a bundle of their own under
+// the slip's code, out with the welder.
+func (a *applier) issued(e *inventory.Issued) error {
+	mass, err := optionalMass(e.Mass)
+	if err != nil {
+		return err
+	}
+	b, err := a.bundle(e.Bundle)
+	if err != nil {
+		return err
+	}
+	holder, err := a.place(e.Holder)
+	if err != nil {
+		return err
+	}
+	if b.Sealed {
+		if err := a.open(b, b.Place); err != nil {
+			return err
+		}
+	}
+	rods := inventory.Bundle{Code: e.Slip, Pieces: int64(e.Pieces), Mass: mass, Place: holder, Slip: e.Slip, Returned: b.Returned}
+	if err := a.split(b, rods); err != nil {
+		return err
+	}
+	if rods.Pieces == b.Pieces && rods.Mass == b.Mass {
+		if err := a.leave(b.Code); err != nil {
+			return err
+		}
+	}
+	if err := a.put(b.Lot, rods.Code, inventory.Stay{Place: holder, Slip: e.Slip}); err != nil {
+		return err
+	}
+	return a.saveSlip(b, e, holder)
+}
+
+func (a *applier) saveSlip(b inventory.Bundle, e *inventory.Issued, holder inventory.Place) error {
+	mass, err := optionalMass(e.Mass)
+	if err != nil {
+		return err
+	}
+	rules := ""
+	if e.Judged != nil {
+		rules = e.Judged.Rules
+	}
+	err = a.exec(`INSERT INTO slip (site, slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules,
+			at_us, closed_us, unused, stubs, damaged, unidentified, unused_ug, by_who)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, NULL, 0, 0, 0, 0, 0, $13)`,
+		a.site, e.Slip, b.Code, b.Lot, int64(e.Pieces), mass, e.Welder, holder.Name, string(holder.Kind), e.Job, rules,
+		a.at, a.by)
+	if err != nil {
+		return err
+	}
+	for _, j := range e.Joints {
+		err := a.exec(`INSERT INTO slip_joint (site, slip, joint, lot) VALUES ($1, $2, $3, $4)
+			ON CONFLICT (site, slip, joint) DO NOTHING`, a.site, e.Slip, j, b.Lot)
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// returned makes a bundle of the unused rods and closes the slip when none of
+// its rods are out any more.
+func (a *applier) returned(e *inventory.Returned) error {
+	unusedMass, err := optionalMass(e.UnusedMass)
+	if err != nil {
+		return err
+	}
+	from := e.Slip
+	if e.Bundle != "" {
+		from = e.Bundle
+	}
+	rods, err := a.bundle(from)
+	if err != nil {
+		return err
+	}
+	if e.As != "" {
+		if err := a.comeBack(e, rods, inventory.Bundle{Code: e.As, Pieces: int64(e.Unused), Mass: unusedMass, Returned: true}); err != nil {
+			return err
+		}
+	}
+	if err := a.take(rods.Code, rods.Pieces-int64(e.Unused), rods.Mass-unusedMass); err != nil {
+		return err
+	}
+	if err := a.leave(rods.Code); err != nil {
+		return err
+	}
+	return a.closeSlip(*e, unusedMass)
+}
+
+func (a *applier) comeBack(e *inventory.Returned, rods, back inventory.Bundle) error {
+	into, err := a.place(e.Into)
+	if err != nil {
+		return err
+	}
+	back.Place = into
+	if err := a.split(rods, back); err != nil {
+		return err
+	}
+	if err := a.put(rods.Lot, back.Code, inventory.Stay{Place: into, Returned: true}); err != nil {
+		return err
+	}
+	if e.Wet {
+		return a.happen(back.Code, inventory.GotWet, "")
+	}
+	return nil
+}
+
+// closeSlip adds to what came back on a slip and closes it when nothing is out
+// on it any more.
+func (a *applier) closeSlip(e inventory.Returned, unusedMass measure.Mass) error {
+	err := a.exec(`UPDATE slip SET unused = unused + $3, stubs = stubs + $4, damaged = damaged + $5,
+			unidentified = unidentified + $6, unused_ug = unused_ug + $7
+		WHERE site = $1 AND slip = $2`, a.site, e.Slip, int64(e.Unused), int64(e.Stubs), int64(e.Damaged),
+		int64(e.Unidentified), unusedMass)
+	if err != nil {
+		return err
+	}
+	return a.exec(`UPDATE slip SET closed_us = $3 WHERE site = $1 AND slip = $2 AND NOT EXISTS (
+			SELECT 1 FROM bundle WHERE site = $1 AND slip = $2 AND (pieces > 0 OR mass_ug > 0))`, a.site, e.Slip, a.at)
+}

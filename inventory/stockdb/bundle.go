@@ -1,0 +1,111 @@
+package stockdb
+
+import (
+	"context"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+const bundleColumns = `bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind, slip, hold,
+	received_us, born_us, returned`
+
+type bundleRow struct {
+	Bundle    string          `db:"bundle"`
+	Lot       string          `db:"lot"`
+	Package   string          `db:"package"`
+	Tight     bool            `db:"tight"`
+	Sealed    bool            `db:"sealed"`
+	Pieces    int64           `db:"pieces"`
+	Mass      measure.Mass    `db:"mass_ug"`
+	Place     string          `db:"place"`
+	PlaceKind string          `db:"place_kind"`
+	Slip      string          `db:"slip"`
+	Hold      string          `db:"hold"`
+	Received  measure.Instant `db:"received_us"`
+	Born      measure.Instant `db:"born_us"`
+	Returned  bool            `db:"returned"`
+}
+
+func (r bundleRow) bundle() inventory.Bundle {
+	return inventory.Bundle{Code: r.Bundle, Lot: r.Lot, Package: inventory.Package(r.Package), Tight: r.Tight,
+		Sealed: r.Sealed, Pieces: r.Pieces, Mass: r.Mass,
+		Place: inventory.Place{Name: r.Place, Kind: inventory.PlaceKind(r.PlaceKind)},
+		Slip:  r.Slip, Hold: r.Hold, Received: r.Received, Born: r.Born, Returned: r.Returned}
+}
+
+func bundles(rows []bundleRow, err error) ([]inventory.Bundle, error) {
+	if err != nil {
+		return nil, err
+	}
+	out := make([]inventory.Bundle, len(rows))
+	for i, r := range rows {
+		out[i] = r.bundle()
+	}
+	return out, nil
+}
+
+// Bundle returns a bundle. The rods out on a slip are a bundle under the
+// slip's code. The error wraps db.ErrNotFound when there is none.
+func Bundle(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Bundle, error) {
+	row, err := get[bundleRow](ctx, tx, "bundle "+code,
+		`SELECT `+bundleColumns+` FROM bundle WHERE site = $1 AND bundle = $2`, site, code)
+	return row.bundle(), err
+}
+
+// Live returns the bundles of a site that are not used up, in the order of
+// their codes.
+func Live(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Bundle, error) {
+	return bundles(list[bundleRow](ctx, tx, "bundles", `SELECT `+bundleColumns+` FROM bundle
+		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0) ORDER BY bundle`, site))
+}
+
+// LotBundles returns every bundle that a lot ever was, in the order in which
+// they came to be.
+func LotBundles(ctx context.Context, tx *sqlx.Tx, site, lot string) ([]inventory.Bundle, error) {
+	return bundles(list[bundleRow](ctx, tx, "bundles of lot "+lot, `SELECT `+bundleColumns+` FROM bundle
+		WHERE site = $1 AND lot = $2 ORDER BY born_us, bundle`, site, lot))
+}
+
+// SlipBundles returns the bundles that are out on a slip.
+func SlipBundles(ctx context.Context, tx *sqlx.Tx, site, slip string) ([]inventory.Bundle, error) {
+	return bundles(list[bundleRow](ctx, tx, "rods of slip "+slip, `SELECT `+bundleColumns+` FROM bundle
+		WHERE site = $1 AND slip = $2 ORDER BY bundle`, site, slip))
+}
+
+func (a *applier) saveBundle(b inventory.Bundle) error {
+	if err := a.used(b.Code); err != nil {
+		return err
+	}
+	return a.exec(`INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind,
+			slip, hold, received_us, born_us, returned)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
+		a.site, b.Code, b.Lot, string(b.Package), bit(b.Tight), bit(b.Sealed), b.Pieces, b.Mass, b.Place.Name,
+		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned))
+}
+
+// take removes pieces from a bundle that stay or go elsewhere.
+func (a *applier) take(code string, pieces int64, mass measure.Mass) error {
+	return a.exec(`UPDATE bundle SET pieces = pieces - $3, mass_ug = mass_ug - $4 WHERE site = $1 AND bundle = $2`,
+		a.site, code, pieces, mass)
+}
+
+// split makes a new bundle of some of another, with its history up to now.
+func (a *applier) split(from inventory.Bundle, child inventory.Bundle) error {
+	child.Lot, child.Package, child.Tight, child.Received = from.Lot, from.Package, from.Tight, from.Received
+	child.Born = a.at
+	if err := a.take(from.Code, child.Pieces, child.Mass); err != nil {
+		return err
+	}
+	if err := a.saveBundle(child); err != nil {
+		return err
+	}
+	return a.originate(child.Code, from.Code, from.Lot)
+}
+
+func (a *applier) originate(child, parent, lot string) error {
+	return a.exec(`INSERT INTO origin (site, bundle, parent, at_us, lot) VALUES ($1, $2, $3, $4, $5)`,
+		a.site, child, parent, a.at, lot)
+}

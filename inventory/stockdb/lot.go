@@ -1,0 +1,85 @@
+package stockdb
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/designation"
+	"ovenward/inventory/measure"
+)
+
+const lotColumns = `lot, class, spec, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
+	made, expires, piece_ug, status, reason`
+
+type lotRow struct {
+	Lot             string         `db:"lot"`
+	Class           string         `db:"class"`
+	Spec            string         `db:"spec"`
+	Diameter        measure.Length `db:"diameter_nm"`
+	Length          measure.Length `db:"length_nm"`
+	Size            string         `db:"size"`
+	Maker           string         `db:"maker"`
+	Certificate     string         `db:"certificate"`
+	CertificateKind string         `db:"certificate_kind"`
+	Made            string         `db:"made"`
+	Expires         string         `db:"expires"`
+	Piece           measure.Mass   `db:"piece_ug"`
+	Status          string         `db:"status"`
+	Reason          string         `db:"reason"`
+}
+
+func (r lotRow) lot() (inventory.Lot, error) {
+	mark, err := designation.Parse(r.Class, designation.Spec(r.Spec))
+	if err != nil {
+		return inventory.Lot{}, fmt.Errorf("lot %s: %w", r.Lot, err)
+	}
+	return inventory.Lot{Code: r.Lot, Mark: mark, Diameter: r.Diameter, Length: r.Length, Size: r.Size, Maker: r.Maker,
+		Made: measure.Date(r.Made), Expires: measure.Date(r.Expires), Piece: r.Piece,
+		Status: inventory.LotStatus(r.Status), Reason: r.Reason,
+		Certificate: r.Certificate, CertificateKind: r.CertificateKind}, nil
+}
+
+// Lot returns a lot. The error wraps db.ErrNotFound when there is none.
+func Lot(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Lot, error) {
+	row, err := get[lotRow](ctx, tx, "lot "+code,
+		`SELECT `+lotColumns+` FROM lot WHERE site = $1 AND lot = $2`, site, code)
+	if err != nil {
+		return inventory.Lot{}, err
+	}
+	return row.lot()
+}
+
+// Lots returns every lot of a site in the order of its code.
+func Lots(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Lot, error) {
+	rows, err := list[lotRow](ctx, tx, "lots", `SELECT `+lotColumns+` FROM lot WHERE site = $1 ORDER BY lot`, site)
+	if err != nil {
+		return nil, err
+	}
+	lots := make([]inventory.Lot, 0, len(rows))
+	for _, r := range rows {
+		l, err := r.lot()
+		if err != nil {
+			return nil, err
+		}
+		lots = append(lots, l)
+	}
+	return lots, nil
+}
+
+// saveLot writes a lot as its first receipt describes it. A later receipt of
+// the same lot adds stock and changes nothing of the lot.
+func (a *applier) saveLot(l inventory.Lot) error {
+	return a.exec(`INSERT INTO lot (site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate,
+			certificate_kind, made, expires, piece_ug, status, reason)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
+		ON CONFLICT (site, lot) DO NOTHING`,
+		a.site, l.Code, l.Mark.Raw, string(l.Mark.Spec), l.Mark.Canonical, l.Diameter, l.Length, l.Size, l.Maker,
+		l.Certificate, l.CertificateKind, string(l.Made), string(l.Expires), l.Piece, string(l.Status), l.Reason)
+}
+
+func (a *applier) setLotStatus(lot string, s inventory.LotStatus, reason string) error {
+	return a.exec(`UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`, a.site, lot, string(s), reason)
+}

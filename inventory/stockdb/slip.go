@@ -1,0 +1,115 @@
+package stockdb
+
+import (
+	"context"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+const slipColumns = `slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules, at_us, closed_us,
+	unused, stubs, damaged, unidentified, unused_ug, by_who`
+
+type slipRow struct {
+	Slip         string           `db:"slip"`
+	Bundle       string           `db:"bundle"`
+	Lot          string           `db:"lot"`
+	Pieces       int64            `db:"pieces"`
+	Mass         measure.Mass     `db:"mass_ug"`
+	Welder       string           `db:"welder"`
+	Holder       string           `db:"holder"`
+	HolderKind   string           `db:"holder_kind"`
+	Job          string           `db:"job"`
+	Rules        string           `db:"rules"`
+	At           measure.Instant  `db:"at_us"`
+	Closed       *measure.Instant `db:"closed_us"`
+	Unused       int64            `db:"unused"`
+	Stubs        int64            `db:"stubs"`
+	Damaged      int64            `db:"damaged"`
+	Unidentified int64            `db:"unidentified"`
+	UnusedMass   measure.Mass     `db:"unused_ug"`
+	By           string           `db:"by_who"`
+}
+
+func (r slipRow) slip() inventory.Slip {
+	s := inventory.Slip{Code: r.Slip, Bundle: r.Bundle, Lot: r.Lot, Pieces: r.Pieces, Mass: r.Mass, Welder: r.Welder,
+		Holder: inventory.Place{Name: r.Holder, Kind: inventory.PlaceKind(r.HolderKind)}, Job: r.Job, Rules: r.Rules,
+		At: r.At, By: r.By,
+		Back: inventory.Balance{Unused: r.Unused, Stubs: r.Stubs, Damaged: r.Damaged, Unidentified: r.Unidentified,
+			UnusedMass: r.UnusedMass}}
+	if r.Closed != nil {
+		s.Closed = *r.Closed
+	}
+	return s
+}
+
+type jointRow struct {
+	Slip  string `db:"slip"`
+	Joint string `db:"joint"`
+}
+
+// Slip returns a slip with its joints. The error wraps db.ErrNotFound when
+// there is none.
+func Slip(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Slip, error) {
+	row, err := get[slipRow](ctx, tx, "slip "+code, `SELECT `+slipColumns+` FROM slip WHERE site = $1 AND slip = $2`, site, code)
+	if err != nil {
+		return inventory.Slip{}, err
+	}
+	found, err := withJoints(ctx, tx, site, []slipRow{row})
+	if err != nil {
+		return inventory.Slip{}, err
+	}
+	return found[0], nil
+}
+
+// OpenSlips returns the slips that are out, oldest first.
+func OpenSlips(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Slip, error) {
+	return slips(ctx, tx, site, `closed_us IS NULL`)
+}
+
+// OutAt returns the slips that were out at an instant, oldest first.
+func OutAt(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant) ([]inventory.Slip, error) {
+	return slips(ctx, tx, site, `at_us <= $2 AND (closed_us IS NULL OR closed_us > $2)`, at)
+}
+
+// LotSlips returns every slip that rods of a lot went out on, oldest first.
+func LotSlips(ctx context.Context, tx *sqlx.Tx, site, lot string) ([]inventory.Slip, error) {
+	return slips(ctx, tx, site, `lot = $2`, lot)
+}
+
+// JointSlips returns every slip that names a joint, oldest first.
+func JointSlips(ctx context.Context, tx *sqlx.Tx, site, joint string) ([]inventory.Slip, error) {
+	return slips(ctx, tx, site, `slip IN (SELECT slip FROM slip_joint WHERE site = $1 AND joint = $2)`, joint)
+}
+
+// SlipsBetween returns the slips issued from one instant up to another.
+func SlipsBetween(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Instant) ([]inventory.Slip, error) {
+	return slips(ctx, tx, site, `at_us >= $2 AND at_us < $3`, from, to)
+}
+
+func slips(ctx context.Context, tx *sqlx.Tx, site, where string, args ...any) ([]inventory.Slip, error) {
+	rows, err := list[slipRow](ctx, tx, "slips", `SELECT `+slipColumns+` FROM slip WHERE site = $1 AND `+where+`
+		ORDER BY at_us, slip`, append([]any{site}, args...)...)
+	if err != nil {
+		return nil, err
+	}
+	return withJoints(ctx, tx, site, rows)
+}
+
+func withJoints(ctx context.Context, tx *sqlx.Tx, site string, rows []slipRow) ([]inventory.Slip, error) {
+	out := make([]inventory.Slip, len(rows))
+	for i, r := range rows {
+		out[i] = r.slip()
+		joints, err := list[jointRow](ctx, tx, "joints", `SELECT slip, joint FROM slip_joint
+			WHERE site = $1 AND slip = $2 ORDER BY joint`, site, r.Slip)
+		if err != nil {
+			return nil, err
+		}
+		for _, j := range joints {
+			out[i].Joints = append(out[i].Joints, j.Joint)
+		}
+	}
+	return out, nil
+}

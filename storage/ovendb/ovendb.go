@@ -1,0 +1,126 @@
+// Package ovendb keeps places, sensors, calibrations and readings in SQL.
+package ovendb
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/ledger"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
+	"ovenward/storage/evidence"
+)
+
+// Sensor is a sensor with the place it is at.
+type Sensor struct {
+	Name  string `db:"sensor" json:"sensor"`
+	Place string `db:"place" json:"place"`
+}
+
+// Places returns the places that a site set up, in the order of their names.
+func Places(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Place, error) {
+	var list []inventory.Place
+	err := tx.SelectContext(ctx, &list, `SELECT place, kind FROM place WHERE site = $1 ORDER BY place`, site)
+	return list, err
+}
+
+// Sensors returns the sensors at a place, or all of a site for an empty name.
+func Sensors(ctx context.Context, tx *sqlx.Tx, site, place string) ([]Sensor, error) {
+	var list []Sensor
+	err := tx.SelectContext(ctx, &list, `SELECT sensor, place FROM sensor
+		WHERE site = $1 AND ($2 = '' OR place = $2) ORDER BY sensor`, site, place)
+	return list, err
+}
+
+// FindSensor returns a sensor by its name. The error wraps db.ErrNotFound.
+func FindSensor(ctx context.Context, tx *sqlx.Tx, site, name string) (Sensor, error) {
+	var s Sensor
+	err := tx.GetContext(ctx, &s, `SELECT sensor, place FROM sensor WHERE site = $1 AND sensor = $2`, site, name)
+	if err != nil {
+		return s, fmt.Errorf("sensor %s: %w", name, db.NotFound(err))
+	}
+	return s, nil
+}
+
+// Evidence returns the readings of a place's sensors from one instant to
+// another, both included, corrected by their calibrations. It is nil for a
+// place without a sensor.
+func Evidence(ctx context.Context, tx *sqlx.Tx, site, place string, from, to measure.Instant) (*evidence.Place, error) {
+	sensors, err := Sensors(ctx, tx, site, place)
+	if err != nil || len(sensors) == 0 {
+		return nil, err
+	}
+	var tracks []evidence.Track
+	for _, s := range sensors {
+		readings, err := Readings(ctx, tx, site, s.Name, from, to)
+		if err != nil {
+			return nil, err
+		}
+		calibrations, err := Calibrations(ctx, tx, site, s.Name)
+		if err != nil {
+			return nil, err
+		}
+		tracks = append(tracks, evidence.NewTrack(readings, calibrations))
+	}
+	return evidence.NewPlace(tracks...), nil
+}
+
+// Calibrations returns what checks of a sensor found, oldest first.
+func Calibrations(ctx context.Context, tx *sqlx.Tx, site, sensor string) ([]evidence.Calibration, error) {
+	var rows []struct {
+		At    measure.Instant     `db:"at_us"`
+		Error measure.Temperature `db:"error_k"`
+		Due   measure.Instant     `db:"due_us"`
+	}
+	err := tx.SelectContext(ctx, &rows, `SELECT at_us, error_k, due_us FROM calibration
+		WHERE site = $1 AND sensor = $2 ORDER BY at_us`, site, sensor)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]evidence.Calibration, len(rows))
+	for i, r := range rows {
+		list[i] = evidence.Calibration{At: r.At, Error: r.Error, Due: r.Due}
+	}
+	return list, nil
+}
+
+// Apply changes the tables as a fact about places and sensors says. A due date
+// is a day on the site's clock: zone names it.
+func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry, due func(measure.Date) (measure.Instant, error)) error {
+	var err error
+	switch e := e.(type) {
+	case *inventory.PlaceSet:
+		_, err = tx.ExecContext(ctx, `INSERT INTO place (site, place, kind) VALUES ($1, $2, $3)
+			ON CONFLICT (site, place) DO UPDATE SET kind = excluded.kind`, f.Site, e.Place, e.SortKind)
+	case *inventory.SensorSet:
+		_, err = tx.ExecContext(ctx, `INSERT INTO sensor (site, sensor, place) VALUES ($1, $2, $3)
+			ON CONFLICT (site, sensor) DO UPDATE SET place = excluded.place`, f.Site, e.Sensor, e.Place)
+	case *inventory.Calibrated:
+		err = calibrate(ctx, tx, f, e, due)
+	}
+	if err != nil {
+		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)
+	}
+	return nil
+}
+
+func calibrate(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e *inventory.Calibrated, due func(measure.Date) (measure.Instant, error)) error {
+	found, err := measure.ParseTemperatureDifference(e.Error)
+	if err != nil {
+		return err
+	}
+	var until measure.Instant
+	if e.Due != "" {
+		if until, err = due(measure.Date(e.Due)); err != nil {
+			return err
+		}
+	}
+	_, err = tx.ExecContext(ctx, `INSERT INTO calibration (site, sensor, at_us, error_k, due_us)
+		VALUES ($1, $2, $3, $4, $5)
+		ON CONFLICT (site, sensor, at_us) DO UPDATE SET error_k = excluded.error_k, due_us = excluded.due_us`,
+		f.Site, e.Sensor, f.At, found, until)
+	return err
+}
