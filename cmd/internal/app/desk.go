@@ -1,0 +1,132 @@
+package app
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"ovenward/inventory"
+	"ovenward/inventory/ledgerdb"
+	"ovenward/inventory/measure"
+)
+
+// desk is a view at which a fact is decided: it may be refused, completed with
+// what the program assigns and judges, and commented with warnings.
+type desk struct {
+	*view
+	by       string
+	noted    measure.Instant
+	warnings []string
+}
+
+func (d *desk) warn(format string, args ...any) {
+	d.warnings = append(d.warnings, fmt.Sprintf(format, args...))
+}
+
+// decide checks an entry and fills in what it left to the program.
+func (d *desk) decide(e inventory.Entry) error {
+	switch e := e.(type) {
+	case *inventory.SiteSet:
+		return d.siteSet(e)
+	case *inventory.PlaceSet:
+		return d.placeSet(e)
+	case *inventory.SensorSet:
+		return d.sensorSet(e)
+	case *inventory.Calibrated:
+		return d.calibrated(e)
+	case *inventory.RulesApproved:
+		return d.rulesApproved(e)
+	case *inventory.RulesUsed:
+		_, err := d.setByID(e.Rules)
+		return err
+	case *inventory.Received:
+		return d.received(e)
+	case *inventory.LotReleased:
+		_, err := d.lot(e.Lot)
+		return err
+	case *inventory.HeldBack:
+		return d.heldBack(e)
+	case *inventory.Opened:
+		return d.opened(e)
+	case *inventory.Moved:
+		return d.moved(e)
+	case *inventory.Joined:
+		return d.joined(e)
+	case *inventory.Issued:
+		return d.issued(e)
+	case *inventory.Returned:
+		return d.returned(e)
+	case *inventory.Baked:
+		return d.baked(e)
+	case *inventory.WentWet:
+		return d.present(&e.Bundle)
+	case *inventory.Scrapped:
+		return d.scrapped(e)
+	case *inventory.Counted:
+		return d.counted(e)
+	case *inventory.Decision:
+		return d.decided(e)
+	case *inventory.DayClosed:
+		return nil
+	}
+	return fmt.Errorf("no way to decide a fact of kind %s", e.Kind())
+}
+
+// doubleScan is the time within which a second scan of the same thing by the
+// same person at the same terminal is a scanner's bounce, not a second act.
+const doubleScan = 5 * measure.Second
+
+// scannedTwice returns the first outcome when the same was asked for a moment
+// ago.
+func (d *desk) scannedTwice(r Request) (Done, bool, error) {
+	const look = 5 // facts; a bounce follows at once
+	recent, err := ledgerdb.Recent(d.ctx, d.tx, d.site, look)
+	if err != nil {
+		return Done{}, false, err
+	}
+	for _, f := range recent {
+		if f.Kind != r.Entry.Kind() || f.By != r.By || f.Via != d.app.Via ||
+			d.noted.Sub(f.Noted) > doubleScan || r.At.Sub(f.At) > doubleScan || f.At > r.At {
+			continue
+		}
+		first, err := inventory.DecodeEntry(f.Kind, f.Body)
+		if err != nil {
+			return Done{}, false, err
+		}
+		if same(r.Entry, first) {
+			return Done{Fact: f, Entry: first, Repeat: true}, true, nil
+		}
+	}
+	return Done{}, false, nil
+}
+
+// same reports whether a request asks for what was recorded: everything that
+// it states is as recorded, leaving out what the program assigned.
+func same(asked, recorded inventory.Entry) bool {
+	a, b := fields(asked), fields(recorded)
+	if len(a) == 0 {
+		return false
+	}
+	for name, value := range a {
+		if string(b[name]) != string(value) {
+			return false
+		}
+	}
+	for name := range b {
+		if _, ok := a[name]; !ok && !assigned[name] {
+			return false
+		}
+	}
+	return true
+}
+
+// assigned are the fields that the program may fill in.
+var assigned = map[string]bool{"slip": true, "bundle": true, "as": true, "holder": true, "into": true, "judged": true}
+
+func fields(e inventory.Entry) map[string]json.RawMessage {
+	var m map[string]json.RawMessage
+	b, err := json.Marshal(e)
+	if err != nil || json.Unmarshal(b, &m) != nil {
+		return nil
+	}
+	return m
+}

@@ -1,0 +1,190 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
+	"ovenward/storage/exposure"
+	"ovenward/storage/rules"
+)
+
+// Look is a bundle with what is known of it at an instant.
+type Look struct {
+	Bundle    inventory.Bundle
+	Lot       inventory.Lot
+	Judgement exposure.Judgement
+}
+
+// At returns a bundle as it stands at an instant, with every piece of time that
+// counted. Zero is now. Rules names another rule set to judge by.
+func (a *App) At(ctx context.Context, code string, at measure.Instant, ruleset string) (l Look, err error) {
+	err = a.read(ctx, at, func(v *view) error {
+		b, err := v.bundle(code)
+		if err != nil {
+			return err
+		}
+		set, err := v.setFor(b, ruleset)
+		if err != nil {
+			return err
+		}
+		l, err = v.look(set, b, true)
+		return err
+	})
+	return l, err
+}
+
+// setFor returns the rule set that judges a bundle: the one named, that of the
+// slip it is out on, or the site's. It is nil where none is in force: then
+// nothing can be judged, and a screen says so.
+func (v *view) setFor(b inventory.Bundle, named string) (*rules.Set, error) {
+	if named != "" {
+		return v.setByID(named)
+	}
+	if b.Slip != "" {
+		s, err := stockdb.Slip(v.ctx, v.tx, v.site, b.Slip)
+		if err != nil {
+			return nil, err
+		}
+		return v.setByID(s.Rules)
+	}
+	set, err := v.set("")
+	if ref, ok := errors.AsType[*inventory.Refusal](err); ok && ref.Code == inventory.RulesNotApproved {
+		return nil, nil
+	}
+	return set, err
+}
+
+// look judges a bundle for a screen.
+func (v *view) look(set *rules.Set, b inventory.Bundle, explain bool) (Look, error) {
+	l, err := v.lot(b.Lot)
+	if err != nil {
+		return Look{}, err
+	}
+	out := Look{Bundle: b, Lot: l, Judgement: exposure.Judgement{At: v.at, Verdict: inventory.Unruled, Why: "no rule set is in force"}}
+	if set == nil {
+		return out, nil
+	}
+	h, err := v.history(b)
+	if err != nil {
+		return Look{}, err
+	}
+	out.Judgement, err = v.judge(set, b, h, explain)
+	return out, err
+}
+
+// SlipLook is a slip with what is known of its rods at an instant.
+type SlipLook struct {
+	Slip      inventory.Slip
+	Lot       inventory.Lot
+	Judgement exposure.Judgement // of the rods while they were out
+	Overdue   measure.Instant    // since when; zero: it is not
+}
+
+// Slip returns a slip as it stands at an instant; zero is now.
+func (a *App) Slip(ctx context.Context, code string, at measure.Instant) (s SlipLook, err error) {
+	err = a.read(ctx, at, func(v *view) error {
+		found, err := v.slip(code)
+		if err != nil {
+			return err
+		}
+		s, err = v.slipLook(found)
+		return err
+	})
+	return s, err
+}
+
+// slipLook judges the rods of a slip at the view's instant, or when they came
+// back if that was earlier.
+func (v *view) slipLook(s inventory.Slip) (SlipLook, error) {
+	rods, err := v.bundle(s.Code)
+	if err != nil {
+		return SlipLook{}, err
+	}
+	set, err := v.setByID(s.Rules)
+	if err != nil {
+		return SlipLook{}, err
+	}
+	then := *v
+	if s.Closed != 0 && s.Closed < v.at {
+		then.at = s.Closed
+	}
+	l, err := then.look(set, rods, false)
+	if err != nil {
+		return SlipLook{}, err
+	}
+	out := SlipLook{Slip: s, Lot: l.Lot, Judgement: l.Judgement}
+	due := l.Judgement.Due
+	switch {
+	case due == 0 || due > then.at:
+	case s.Closed == 0 || s.Closed > due || v.at < s.Closed:
+		out.Overdue = due
+	}
+	return out, nil
+}
+
+// Out returns the slips that are out at an instant, the most urgent first:
+// what is past its limit longest, then what is due soonest.
+func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err error) {
+	err = a.read(ctx, at, func(v *view) error {
+		slips, err := stockdb.OutAt(ctx, v.tx, v.site, v.at)
+		if err != nil {
+			return err
+		}
+		list = nil
+		for _, s := range slips {
+			l, err := v.slipLook(s)
+			if err != nil {
+				return err
+			}
+			list = append(list, l)
+		}
+		return nil
+	})
+	sortByUrgency(list)
+	return list, err
+}
+
+// Stock returns the bundles in the crib at an instant, each judged.
+func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err error) {
+	err = a.read(ctx, at, func(v *view) error {
+		live, err := stockdb.Live(ctx, v.tx, v.site)
+		if err != nil {
+			return err
+		}
+		set, err := v.setFor(inventory.Bundle{}, "")
+		if err != nil {
+			return err
+		}
+		list = nil
+		for _, b := range live {
+			if b.Slip != "" || b.Born > v.at {
+				continue
+			}
+			l, err := v.look(set, b, false)
+			if err != nil {
+				return err
+			}
+			list = append(list, l)
+		}
+		return nil
+	})
+	return list, err
+}
+
+// LotOf returns the lot of a bundle, and the site's zone to print its times in.
+func (a *App) LotOf(ctx context.Context, bundle string) (l inventory.Lot, zone *time.Location, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		b, err := v.bundle(bundle)
+		if err != nil {
+			return err
+		}
+		zone = v.zone
+		l, err = v.lot(b.Lot)
+		return err
+	})
+	return l, zone, err
+}

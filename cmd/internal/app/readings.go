@@ -1,0 +1,112 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
+	"ovenward/storage/ovendb"
+)
+
+// Limits of what a sensor in the trade can show. A value outside is a slip of
+// the unit or of the finger, and is asked about before it is evidence.
+var (
+	coldest     = measure.Celsius(-60)
+	hottestHold = measure.Celsius(200)
+	hottestBake = measure.Celsius(600)
+)
+
+// Read stores one reading of a sensor, or of a place with a single sensor; the
+// first reading of a place makes a sensor of its name. Confirmed says that a
+// value outside the plausible range was looked at and is true. The error is a
+// *inventory.Refusal for a value that was not confirmed.
+func (a *App) Read(ctx context.Context, by, at string, r ovendb.Reading, confirmed bool) (added bool, err error) {
+	sensor, err := a.Sensor(ctx, by, r.Sensor, r.At)
+	if err != nil {
+		return false, err
+	}
+	r.Sensor = sensor.Name
+	if err := a.plausible(ctx, sensor, r, at, confirmed); err != nil {
+		return false, err
+	}
+	n, err := a.AddReadings(ctx, []ovendb.Reading{r})
+	return n == 1, err
+}
+
+// AddReadings stores readings of known sensors in one transaction and returns
+// how many were new.
+func (a *App) AddReadings(ctx context.Context, list []ovendb.Reading) (added int64, err error) {
+	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
+		added, err = ovendb.Add(ctx, tx, a.Site, list)
+		return err
+	})
+	return added, err
+}
+
+// Sensor returns the sensor of a name, or the one sensor of a place of that
+// name, which it sets up where the place has none.
+func (a *App) Sensor(ctx context.Context, by, name string, at measure.Instant) (ovendb.Sensor, error) {
+	found, err := a.findSensor(ctx, name)
+	if err != nil || found.Name != "" {
+		return found, err
+	}
+	_, err = a.Record(ctx, Request{At: at, Noted: max(at, a.now()), By: by, Entry: &inventory.SensorSet{Sensor: name, Place: name}})
+	return ovendb.Sensor{Name: name, Place: name}, err
+}
+
+// findSensor returns no sensor and no error for a place that has none yet.
+func (a *App) findSensor(ctx context.Context, name string) (found ovendb.Sensor, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		found, err = ovendb.FindSensor(ctx, v.tx, a.Site, name)
+		if !errors.Is(err, db.ErrNotFound) {
+			return err
+		}
+		if _, err := v.place(name); err != nil {
+			return err
+		}
+		at, err := ovendb.Sensors(ctx, v.tx, a.Site, name)
+		switch {
+		case err != nil || len(at) == 0:
+			return err
+		case len(at) > 1:
+			return &inventory.Refusal{Code: inventory.Unknown, Subject: name, Value: name,
+				Why: fmt.Sprintf("%d sensors are at %s", len(at), name), Next: "name the sensor that was read"}
+		}
+		found = at[0]
+		return nil
+	})
+	return found, err
+}
+
+// plausible refuses a reading that no oven of the kind shows.
+func (a *App) plausible(ctx context.Context, s ovendb.Sensor, r ovendb.Reading, text string, confirmed bool) error {
+	if confirmed {
+		return nil
+	}
+	return a.read(ctx, 0, func(v *view) error {
+		p, err := v.place(s.Place)
+		if err != nil {
+			return err
+		}
+		return Plausible(p, r.Temp, text)
+	})
+}
+
+// Plausible refuses a temperature that no place of the kind shows.
+func Plausible(p inventory.Place, t measure.Temperature, text string) error {
+	top := hottestHold
+	if p.Kind == inventory.BakeOven {
+		top = hottestBake
+	}
+	if t <= top && t >= coldest {
+		return nil
+	}
+	return &inventory.Refusal{Code: inventory.Unit, Subject: p.Name, Value: text, Limit: fmt.Sprintf("%s to %s", coldest, top),
+		Why:  fmt.Sprintf("%s (%s) in a %s", t, t.FahrenheitString(), p.Kind),
+		Next: "check the unit: 250F is " + measure.Fahrenheit(250).String() + "; if the reading is true, enter it again with --confirm"}
+}

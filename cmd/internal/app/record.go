@@ -1,0 +1,159 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"github.com/google/uuid"
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/ledger"
+	"ovenward/inventory/ledgerdb"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
+)
+
+// Request is a fact that someone asks to record.
+type Request struct {
+	ID     string          // idempotency key; made here when left out
+	At     measure.Instant // when it happened; zero: now
+	Noted  measure.Instant // when it is entered; zero: now. Only a replay sets it
+	By     string
+	Entry  inventory.Entry
+	DryRun bool // say what would happen and write nothing
+}
+
+// Done is a fact as it was recorded.
+type Done struct {
+	Fact     ledger.Fact
+	Entry    inventory.Entry
+	Repeat   bool // recorded before, under this id or by a second scan; nothing was written
+	Warnings []string
+}
+
+// errDryRun takes a transaction back after everything was tried.
+var errDryRun = errors.New("dry run")
+
+// Record records a fact with what it changes, in one transaction, or refuses
+// it with a *inventory.Refusal and writes nothing. An id that was recorded
+// before returns the first outcome.
+func (a *App) Record(ctx context.Context, r Request) (Done, error) {
+	if r.ID == "" {
+		id, err := uuid.NewV7()
+		if err != nil {
+			return Done{}, err
+		}
+		r.ID = id.String()
+	}
+	if r.By == "" {
+		return Done{}, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who records this",
+			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
+	}
+	asked, err := json.Marshal(r.Entry)
+	if err != nil {
+		return Done{}, err
+	}
+	var done Done
+	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
+		attempt := r
+		if attempt.Entry, err = inventory.DecodeEntry(r.Entry.Kind(), string(asked)); err != nil {
+			return err
+		}
+		done, err = a.record(ctx, tx, attempt)
+		if err == nil && r.DryRun {
+			return errDryRun
+		}
+		return err
+	})
+	if err != nil && !errors.Is(err, errDryRun) {
+		return Done{}, err
+	}
+	return done, nil
+}
+
+func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request) (Done, error) {
+	head, err := ledgerdb.Lock(ctx, tx, a.Site)
+	if err != nil {
+		return Done{}, err
+	}
+	if first, ok, err := a.recorded(ctx, tx, r); ok || err != nil {
+		return first, err
+	}
+	noted := r.Noted
+	if noted == 0 {
+		noted = a.now()
+	}
+	noted = max(noted, head.Noted)
+	if r.At == 0 {
+		r.At = noted
+	}
+	if err := notFuture(ctx, a, tx, r.At, noted); err != nil {
+		return Done{}, err
+	}
+	v, err := a.view(ctx, tx, r.At)
+	if err != nil {
+		return Done{}, err
+	}
+	d := &desk{view: v, by: r.By, noted: noted}
+	if again, ok, err := d.scannedTwice(r); ok || err != nil {
+		return again, err
+	}
+	if err := d.decide(r.Entry); err != nil {
+		return Done{}, err
+	}
+	f, err := d.write(head, r, "", "")
+	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, err
+}
+
+// write appends the fact and applies it.
+func (d *desk) write(head ledger.Head, r Request, supersedes, reason string) (ledger.Fact, error) {
+	body, err := json.Marshal(r.Entry)
+	if err != nil {
+		return ledger.Fact{}, err
+	}
+	f, err := ledgerdb.Append(d.ctx, d.tx, head, ledger.Draft{ID: r.ID, Kind: r.Entry.Kind(), At: r.At, Noted: d.noted,
+		By: r.By, Via: d.app.Via, Body: string(body), Supersedes: supersedes, Reason: reason})
+	if err != nil {
+		return f, err
+	}
+	if late, ok := f.Late(); ok {
+		d.warn("entered %s after it happened: marked late", late.Words())
+	}
+	if supersedes != "" {
+		return f, nil // a correction rebuilds, it is not applied on top
+	}
+	return f, d.view.apply(f, r.Entry)
+}
+
+// recorded returns the first outcome of an id.
+func (a *App) recorded(ctx context.Context, tx *sqlx.Tx, r Request) (Done, bool, error) {
+	f, err := ledgerdb.ByID(ctx, tx, a.Site, r.ID)
+	if errors.Is(err, db.ErrNotFound) {
+		return Done{}, false, nil
+	}
+	if err != nil {
+		return Done{}, false, err
+	}
+	if f.Kind != r.Entry.Kind() {
+		return Done{}, false, &inventory.Refusal{Code: inventory.Duplicate, Subject: r.ID, Value: r.ID,
+			Why: fmt.Sprintf("the id belongs to a fact of kind %s", f.Kind), Next: "use a new id for a new fact"}
+	}
+	e, err := inventory.DecodeEntry(f.Kind, f.Body)
+	return Done{Fact: f, Entry: e, Repeat: true}, true, err
+}
+
+func notFuture(ctx context.Context, a *App, tx *sqlx.Tx, at, noted measure.Instant) error {
+	if at <= noted {
+		return nil
+	}
+	v, err := a.view(ctx, tx, noted)
+	if err != nil {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.Future, Subject: "time", Value: at.In(v.zone), Limit: noted.In(v.zone),
+		Why:  fmt.Sprintf("it would happen at %s and the clock says %s", at.In(v.zone), noted.In(v.zone)),
+		Next: "give the time at which it happened; check this machine's clock if that is it"}
+}

@@ -1,0 +1,100 @@
+package app
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
+	"ovenward/storage/ovendb"
+	"ovenward/storage/ruledb"
+	"ovenward/storage/rules"
+)
+
+func (d *desk) siteSet(e *inventory.SiteSet) error {
+	if _, err := time.LoadLocation(e.Zone); err != nil || e.Zone == "" || e.Zone == "Local" {
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "zone", Value: e.Zone, Why: fmt.Sprintf("unknown time zone %q", e.Zone),
+			Next: "give the IANA name of the shop's zone, such as America/Halifax or Europe/Oslo"}
+	}
+	if e.Units == "" {
+		e.Units = "SI"
+	}
+	if e.Units != "SI" && e.Units != "US" {
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "units", Value: e.Units, Why: fmt.Sprintf("unknown units %q", e.Units),
+			Next: "write SI or US"}
+	}
+	return nil
+}
+
+func (d *desk) placeSet(e *inventory.PlaceSet) error {
+	if e.Place = strings.TrimSpace(e.Place); e.Place == "" {
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "place", Why: "the place has no name", Next: "name it, such as H1"}
+	}
+	if _, ok := inventory.Reserved(e.Place); ok {
+		return &inventory.Refusal{Code: inventory.Duplicate, Subject: "place", Value: e.Place,
+			Why: "the name is kept for a condition that every site has", Next: "choose another name"}
+	}
+	_, err := inventory.ParsePlaceKind(e.SortKind)
+	return err
+}
+
+func (d *desk) sensorSet(e *inventory.SensorSet) error {
+	if e.Sensor = strings.TrimSpace(e.Sensor); e.Sensor == "" {
+		e.Sensor = e.Place
+	}
+	_, err := d.place(e.Place)
+	return err
+}
+
+func (d *desk) calibrated(e *inventory.Calibrated) error {
+	if _, err := ovendb.FindSensor(d.ctx, d.tx, d.site, e.Sensor); err != nil {
+		return unknown("sensor", e.Sensor, "set it up with: ovenward oven add", err)
+	}
+	if _, err := measure.ParseTemperatureDifference(e.Error); err != nil {
+		return inventory.FieldRefusal("error", err)
+	}
+	if e.Due == "" {
+		return nil
+	}
+	due, err := measure.ParseDate(e.Due)
+	if err != nil {
+		return inventory.FieldRefusal("due", err)
+	}
+	e.Due = string(due)
+	return nil
+}
+
+// rulesApproved freezes a set: its rows from memory must each be confirmed,
+// and a set that was approved is never changed under its name.
+func (d *desk) rulesApproved(e *inventory.RulesApproved) error {
+	s, err := rules.Parse(e.ID, []byte(e.Text))
+	if err != nil {
+		return err
+	}
+	e.ID, e.Edition, e.Digest = s.ID, s.Edition, s.Digest
+	var open []string
+	for _, m := range s.Unconfirmed() {
+		if !slices.Contains(e.Confirmed, m.Row) {
+			open = append(open, m.Row)
+		}
+	}
+	if len(open) > 0 {
+		return &inventory.Refusal{Code: inventory.RulesNotApproved, Subject: s.ID, Value: strings.Join(open, ", "),
+			Why:  fmt.Sprintf("%d rows were written from memory and not confirmed: %s", len(open), strings.Join(open, ", ")),
+			Next: "compare each with your own copy of the code, then approve with --confirm " + strings.Join(open, ",")}
+	}
+	have, err := ruledb.Find(d.ctx, d.tx, d.site, s.ID)
+	if errors.Is(err, db.ErrNotFound) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.Duplicate, Subject: s.ID, Value: s.ID,
+		Why:  fmt.Sprintf("edition %s was approved by %s on %s and is frozen", have.Edition, have.By, have.At.In(d.zone)),
+		Next: "give the changed set an id of its own, such as " + s.ID + "-2, and approve that"}
+}

@@ -1,0 +1,223 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
+	"ovenward/migrations/db"
+	"ovenward/storage/evidence"
+	"ovenward/storage/exposure"
+	"ovenward/storage/ovendb"
+	"ovenward/storage/ruledb"
+	"ovenward/storage/rules"
+)
+
+// view is the site in one transaction, at an instant. What it loads it keeps,
+// so that a screen of many bundles reads each oven once.
+type view struct {
+	ctx      context.Context
+	tx       *sqlx.Tx
+	app      *App
+	site     string
+	at       measure.Instant
+	zone     *time.Location
+	settings ruledb.Site
+
+	sets   map[string]*rules.Set
+	lots   map[string]inventory.Lot
+	places map[string]*loaded
+}
+
+// loaded is the evidence of a place with the stretch of time it covers.
+type loaded struct {
+	from, to measure.Instant
+	place    *evidence.Place
+}
+
+// unknown turns a missing row into a refusal that says what was looked for.
+func unknown(what, code, next string, err error) error {
+	if !errors.Is(err, db.ErrNotFound) {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.Unknown, Subject: code, Value: code,
+		Why: fmt.Sprintf("no such %s at this site", what), Next: next}
+}
+
+func (v *view) lot(code string) (inventory.Lot, error) {
+	if l, ok := v.lots[code]; ok {
+		return l, nil
+	}
+	l, err := stockdb.Lot(v.ctx, v.tx, v.site, code)
+	if err != nil {
+		return l, unknown("lot", code, "see the lots with: ovenward stock --lots", err)
+	}
+	if v.lots == nil {
+		v.lots = map[string]inventory.Lot{}
+	}
+	v.lots[code] = l
+	return l, nil
+}
+
+func (v *view) bundle(code string) (inventory.Bundle, error) {
+	code, err := inventory.ParseCode(code)
+	if err != nil {
+		return inventory.Bundle{}, err
+	}
+	b, err := stockdb.Bundle(v.ctx, v.tx, v.site, code)
+	return b, unknown("bundle", code, "scan the label again, or see what is here with: ovenward stock", err)
+}
+
+func (v *view) slip(code string) (inventory.Slip, error) {
+	code, err := inventory.ParseCode(code)
+	if err != nil {
+		return inventory.Slip{}, err
+	}
+	s, err := stockdb.Slip(v.ctx, v.tx, v.site, code)
+	return s, unknown("slip", code, "scan the slip again, or see what is out with: ovenward out", err)
+}
+
+func (v *view) place(name string) (inventory.Place, error) {
+	p, err := stockdb.Place(v.ctx, v.tx, v.site, name)
+	return p, unknown("place", name, "set it up with: ovenward oven add "+name+" --kind \"holding oven\"", err)
+}
+
+// set returns the rule set in force for a job, empty for the site's own.
+func (v *view) set(job string) (*rules.Set, error) {
+	id, err := ruledb.ForJob(v.ctx, v.tx, v.site, job)
+	if err != nil && !errors.Is(err, db.ErrNotFound) {
+		return nil, err
+	}
+	if id == "" {
+		return nil, &inventory.Refusal{Code: inventory.RulesNotApproved, Why: "no rule set is in force at this site",
+			Next: "QA approves one: ovenward rules list, then ovenward rules approve ID --by NAME"}
+	}
+	return v.setByID(id)
+}
+
+func (v *view) setByID(id string) (*rules.Set, error) {
+	if s, ok := v.sets[id]; ok {
+		return s, nil
+	}
+	approved, err := ruledb.Find(v.ctx, v.tx, v.site, id)
+	if errors.Is(err, db.ErrNotFound) {
+		return nil, &inventory.Refusal{Code: inventory.RulesNotApproved, Subject: id, Value: id,
+			Why: "the rule set was not approved for this site", Next: "QA approves it: ovenward rules approve " + id + " --by NAME"}
+	}
+	if err != nil {
+		return nil, err
+	}
+	s, err := approved.Set()
+	if err != nil {
+		return nil, err
+	}
+	if s, err = s.With(v.app.Sets); err != nil {
+		return nil, err
+	}
+	if v.sets == nil {
+		v.sets = map[string]*rules.Set{}
+	}
+	v.sets[id] = s
+	return s, nil
+}
+
+func subject(l inventory.Lot, b inventory.Bundle) rules.Subject {
+	return rules.Subject{Mark: l.Mark, Package: b.Package, Tight: b.Tight, Product: l.Maker}
+}
+
+// judge returns what a rule set says of a bundle at the view's instant. Stays
+// that have not happened yet may be added, to ask what would be.
+func (v *view) judge(set *rules.Set, b inventory.Bundle, h *inventory.History, explain bool) (exposure.Judgement, error) {
+	l, err := v.lot(b.Lot)
+	if err != nil {
+		return exposure.Judgement{}, err
+	}
+	ruling, err := set.Resolve(subject(l, b))
+	if ref, ok := errors.AsType[*inventory.Refusal](err); ok {
+		return exposure.Judgement{At: v.at, Verdict: inventory.Unruled, Why: ref.Why}, nil
+	}
+	if err != nil {
+		return exposure.Judgement{}, err
+	}
+	places := map[string]*evidence.Place{}
+	if err := v.evidence(h, v.at, ruling.Evidence.MaxGap, places); err != nil {
+		return exposure.Judgement{}, err
+	}
+	f := exposure.Facts{History: h, Places: places, Ruling: ruling}
+	if explain {
+		return exposure.Explain(f, v.at), nil
+	}
+	return exposure.Judge(f, v.at), nil
+}
+
+// judged is judge for a bundle as it is.
+func (v *view) judged(set *rules.Set, b inventory.Bundle) (exposure.Judgement, error) {
+	h, err := v.history(b)
+	if err != nil {
+		return exposure.Judgement{}, err
+	}
+	return v.judge(set, b, h, false)
+}
+
+func (v *view) history(b inventory.Bundle) (*inventory.History, error) {
+	return stockdb.History(v.ctx, v.tx, v.site, b.Code, v.at)
+}
+
+// evidence loads the readings that a history needs: those of each heated place
+// while the rods were in it, and as far around as a gap may reach.
+func (v *view) evidence(h *inventory.History, until measure.Instant, gap measure.Duration, into map[string]*evidence.Place) error {
+	for _, s := range h.Stays {
+		if s.Sealed || !s.Place.Kind.Heated() || s.From > until {
+			continue
+		}
+		to := until
+		if s.To != 0 && s.To < until {
+			to = s.To
+		}
+		p, err := v.readings(s.Place.Name, s.From.Add(-gap), to.Add(gap))
+		if err != nil {
+			return err
+		}
+		into[s.Place.Name] = p
+	}
+	for _, o := range h.Origins {
+		if err := v.evidence(o.History, min(until, o.Until), gap, into); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// readings returns a place's evidence over at least the stretch asked for.
+func (v *view) readings(place string, from, to measure.Instant) (*evidence.Place, error) {
+	have := v.places[place]
+	if have != nil && have.from <= from && have.to >= to {
+		return have.place, nil
+	}
+	if have != nil {
+		from, to = min(from, have.from), max(to, have.to)
+	}
+	p, err := ovendb.Evidence(v.ctx, v.tx, v.site, place, from, to)
+	if err != nil {
+		return nil, err
+	}
+	if v.places == nil {
+		v.places = map[string]*loaded{}
+	}
+	v.places[place] = &loaded{from: from, to: to, place: p}
+	return p, nil
+}
+
+// ignoreMissing turns the error of a look-up that may find nothing into nil.
+func ignoreMissing(err error) error {
+	if errors.Is(err, db.ErrNotFound) {
+		return nil
+	}
+	return err
+}

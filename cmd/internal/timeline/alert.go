@@ -1,0 +1,9 @@
+package timeline
+
+import (
+	"ovenward/inventory/measure"
+)
+
+func (r *replay) alert(subject map[string]string, at measure.Instant) (string, map[string]string, error) {
+	panic("soon")
+}

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/urfave/cli/v2"
+	"golang.org/x/term"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
+)
+
+// env is what a command runs in: the streams, the settings given for all
+// commands, and the database once one is asked for.
+type env struct {
+	in        io.Reader
+	out, errs io.Writer
+	getenv    func(string) string
+	now       func() time.Time
+
+	dsn, site, by, via string
+	format             string
+	json               bool
+
+	db     *db.DB
+	warned bool
+}
+
+// flags are the settings for all commands.
+func (e *env) flags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "db", Usage: "`DATABASE`: sqlite:FILE or postgres://...", Destination: &e.dsn,
+			EnvVars: []string{"OVENWARD_DB"}, Value: "sqlite:ovenward.db"},
+		&cli.StringFlag{Name: "site", Usage: "the crib's `NAME` in the ledger", Destination: &e.site,
+			EnvVars: []string{"OVENWARD_SITE"}, Value: "main"},
+		&cli.StringFlag{Name: "by", Usage: "`WHO` records this: badge or name", Destination: &e.by, EnvVars: []string{"OVENWARD_BY"}},
+		&cli.StringFlag{Name: "via", Usage: "`TERMINAL` this is entered at", Destination: &e.via,
+			EnvVars: []string{"OVENWARD_VIA"}, Value: "command line"},
+		&cli.StringFlag{Name: "format", Usage: "`FORM` of the answer: table, csv or json", Destination: &e.format, Value: string(show.AsTable)},
+		&cli.BoolFlag{Name: "json", Usage: "the same as --format json", Destination: &e.json},
+	}
+}
+
+// open returns the program on its database, which it opens once.
+func (e *env) open(ctx context.Context) (*app.App, error) {
+	if e.db == nil {
+		d, err := db.Open(ctx, e.dsn)
+		if err != nil {
+			return nil, err
+		}
+		e.db = d
+		for _, w := range d.Warnings() {
+			e.warn("%s", w)
+		}
+	}
+	return &app.App{DB: e.db, Site: e.site, Via: e.via, Now: e.now}, nil
+}
+
+func (e *env) close() {
+	if e.db == nil {
+		return
+	}
+	if err := e.db.Close(); err != nil {
+		fmt.Fprintf(e.errs, "ovenward: closing the database: %v\n", err)
+	}
+}
+
+// warn tells a person something on standard error; the program then ends with
+// the status for warnings.
+func (e *env) warn(format string, args ...any) {
+	e.warned = true
+	fmt.Fprintf(e.errs, "warning: "+format+"\n", args...)
+}
+
+// printer returns the printer for the format asked for.
+func (e *env) printer() (*show.Printer, error) {
+	if e.json {
+		e.format = string(show.AsJSON)
+	}
+	f, err := show.ParseFormat(e.format)
+	if err != nil {
+		return nil, usagef("%v", err)
+	}
+	return &show.Printer{W: e.out, Format: f, Width: e.width()}, nil
+}
+
+// width is that of the terminal, or zero where the output goes elsewhere.
+func (e *env) width() int {
+	f, ok := e.out.(*os.File)
+	if !ok {
+		return 0
+	}
+	w, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return w
+}
+
+// writeOptions are what every command that records a fact takes.
+type writeOptions struct {
+	At     string
+	ID     string
+	DryRun bool
+}
+
+func (o *writeOptions) flags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "at", Usage: "`TIME` it happened, 2025-06-05 07:00 on the site's clock; now where left out", Destination: &o.At},
+		&cli.StringFlag{Name: "id", Usage: "`UUID` of the fact; the same one again records nothing twice", Destination: &o.ID},
+		&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen and write nothing", Destination: &o.DryRun},
+	}
+}
+
+// record records a fact and says its warnings.
+func (e *env) record(ctx context.Context, o writeOptions, entry inventory.Entry) (app.Done, error) {
+	a, err := e.open(ctx)
+	if err != nil {
+		return app.Done{}, err
+	}
+	r := app.Request{By: e.by, Entry: entry, DryRun: o.DryRun}
+	if o.ID != "" {
+		id, err := uuid.Parse(o.ID)
+		if err != nil {
+			return app.Done{}, usagef("--id %q: not a UUID", o.ID)
+		}
+		r.ID = id.String()
+	}
+	if o.At != "" {
+		if r.At, err = a.Instant(ctx, o.At); err != nil {
+			return app.Done{}, err
+		}
+	}
+	done, err := a.Record(ctx, r)
+	if err != nil {
+		return done, err
+	}
+	if done.Repeat {
+		fmt.Fprintf(e.errs, "already recorded at %s; nothing was written twice\n", done.Fact.Noted)
+	}
+	if o.DryRun {
+		fmt.Fprintln(e.errs, "dry run: nothing was written")
+	}
+	for _, w := range done.Warnings {
+		e.warn("%s", w)
+	}
+	return done, nil
+}
+
+// instant reads a time that a command was given, zero where none was.
+func instant(ctx context.Context, a *app.App, text string) (measure.Instant, error) {
+	if text == "" {
+		return 0, nil
+	}
+	return a.Instant(ctx, text)
+}

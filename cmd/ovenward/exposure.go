@@ -1,0 +1,151 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/storage/exposure"
+)
+
+func newExposureCommand(e *env) *cli.Command {
+	var at, ruleset string
+	return &cli.Command{
+		Name:      "exposure",
+		Category:  forQA,
+		Usage:     "a bundle's whole history: what counted, and why",
+		ArgsUsage: "BUNDLE",
+		Description: `Every stretch of time since the package was opened, what it counted for, and the
+readings behind it. A slip's code shows the rods that are out on it.`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "at", Usage: "judged at a `TIME`", Destination: &at},
+			&cli.StringFlag{Name: "rules", Usage: "judged by another approved `RULESET`", Destination: &ruleset},
+		},
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("exposure takes one bundle or slip")
+			}
+			return runExposure(c.Context, e, c.Args().First(), at, ruleset)
+		},
+	}
+}
+
+// exposureAnswer is a bundle's history for a program.
+type exposureAnswer struct {
+	Bundle  string            `json:"bundle"`
+	Lot     string            `json:"lot"`
+	Class   string            `json:"class"`
+	At      measure.Instant   `json:"at_us"`
+	Verdict inventory.Verdict `json:"verdict"`
+	Why     string            `json:"why"`
+	Least   string            `json:"exposure_least"`
+	Most    string            `json:"exposure"`
+	Limit   string            `json:"limit"`
+	Ready   measure.Instant   `json:"ready_us,omitempty"`
+	Due     measure.Instant   `json:"due_us,omitempty"`
+	Bakes   int64             `json:"bakes"`
+	Rule    string            `json:"rule"`
+	Edition string            `json:"edition"`
+	Source  string            `json:"source"`
+	Status  string            `json:"status"`
+	Pieces  []pieceAnswer     `json:"pieces"`
+}
+
+type pieceAnswer struct {
+	From    measure.Instant `json:"from_us"`
+	To      measure.Instant `json:"to_us"`
+	Bundle  string          `json:"bundle"`
+	Place   string          `json:"place"`
+	Kind    exposure.Kind   `json:"kind"`
+	Why     string          `json:"why"`
+	Coldest string          `json:"coldest,omitempty"`
+	Least   string          `json:"exposure_least"`
+	Most    string          `json:"exposure"`
+}
+
+func runExposure(ctx context.Context, e *env, code, atText, ruleset string) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	at, err := a.Instant(ctx, atText)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	l, err := a.At(ctx, code, at, ruleset)
+	if err != nil {
+		return err
+	}
+	ans := explain(l)
+	return p.Answer(ans, ans.verdict(l, zone), ans.history(zone, at))
+}
+
+func explain(l app.Look) exposureAnswer {
+	j := l.Judgement
+	row := j.Ruling.Exposure
+	ans := exposureAnswer{Bundle: l.Bundle.Code, Lot: l.Lot.Code, Class: l.Lot.Mark.Canonical, At: j.At, Verdict: j.Verdict, Why: j.Why,
+		Least: j.Least.String(), Most: j.Most.String(), Limit: j.Limit.String(), Ready: j.Ready, Due: j.Due, Bakes: j.Bakes,
+		Rule: j.Ruling.Name(), Edition: j.Ruling.Edition, Source: row.Source, Status: string(row.Status)}
+	for _, c := range j.Pieces {
+		a := pieceAnswer{From: c.From, To: c.To, Bundle: c.Bundle, Place: c.Place, Kind: c.Kind, Why: c.Why,
+			Least: c.Least.String(), Most: c.Most.String()}
+		if c.Proven {
+			a.Coldest = c.Low.String()
+		}
+		ans.Pieces = append(ans.Pieces, a)
+	}
+	return ans
+}
+
+// verdict is the answer before its reasons.
+func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
+	t := show.Table{Title: fmt.Sprintf("%s  %s %s, lot %s, at %s", a.Bundle, a.Class, l.Lot.Size, a.Lot, a.At.In(zone)), Head: []string{"", ""}}
+	t.Add("verdict", string(a.Verdict)+": "+a.Why)
+	exposed := a.Most
+	if a.Least != a.Most {
+		exposed = "least " + a.Least + ", most " + a.Most
+	}
+	if l.Judgement.Ruling.Clocked() {
+		t.Add("exposed", fmt.Sprintf("%s of %s h", exposed, a.Limit))
+	}
+	if a.Ready != 0 {
+		t.Add("ready", a.Ready.In(zone)+" if the oven stays in range")
+	}
+	if a.Due != 0 {
+		t.Add("limit reached", a.Due.In(zone))
+	}
+	t.Add("baked", fmt.Sprintf("%d of %d times", a.Bakes, l.Judgement.BakesMax))
+	t.Add("rule", fmt.Sprintf("%s, edition %s", a.Rule, a.Edition))
+	t.Add("source", fmt.Sprintf("%s (%s)", a.Source, a.Status))
+	if l.Judgement.Ruling.Exposure.Note != "" {
+		t.Add("note", l.Judgement.Ruling.Exposure.Note)
+	}
+	return t
+}
+
+func (a exposureAnswer) history(zone *time.Location, at measure.Instant) show.Table {
+	t := show.Table{Head: []string{"from", "to", "bundle", "place", "counted as", "coldest", "exposed after", "why"},
+		Empty: "Nothing has happened to it yet."}
+	for _, c := range a.Pieces {
+		after := c.Most
+		if c.Least != c.Most {
+			after = c.Least + " to " + c.Most
+		}
+		t.Add(c.From.In(zone), c.To.Clock(zone, c.From), c.Bundle, c.Place, string(c.Kind), c.Coldest, after, c.Why)
+	}
+	return t
+}

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+// issueOptions are the options of "ovenward issue".
+type issueOptions struct {
+	writeOptions
+	Class, Size, Pieces, Mass string
+	Welder, Holder, Job, Slip string
+	Joints                    cli.StringSlice
+}
+
+func newIssueCommand(e *env) *cli.Command {
+	var o issueOptions
+	return &cli.Command{
+		Name:      "issue",
+		Category:  atTheWindow,
+		Usage:     "hand rods out to a welder and print the slip",
+		ArgsUsage: "[BUNDLE]",
+		Description: `Scan or type the bundle's code, or give --class and --size and the program
+proposes one: returned or re-baked rods first, then what expires first, then
+what was received first.
+
+   ovenward issue B0001-K --pieces 40 --welder W3 --joint J-101
+   ovenward issue --class E7018 --size "1/8 in" --pieces 40 --welder W3`,
+		Flags: append(o.flags(),
+			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods", Destination: &o.Pieces},
+			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux, such as 15 kg", Destination: &o.Mass},
+			&cli.StringFlag{Name: "welder", Aliases: []string{"w"}, Usage: "`BADGE` or stamp of the welder", Destination: &o.Welder},
+			&cli.StringFlag{Name: "class", Usage: "`CLASS` asked for, such as E7018", Destination: &o.Class},
+			&cli.StringFlag{Name: "size", Usage: "`DIAMETER` asked for, such as 1/8 in", Destination: &o.Size},
+			&cli.StringSliceFlag{Name: "joint", Aliases: []string{"j"}, Usage: "`JOINT` the rods are for; may be given again", Destination: &o.Joints},
+			&cli.StringFlag{Name: "job", Usage: "`JOB`, where it has a rule set of its own", Destination: &o.Job},
+			&cli.StringFlag{Name: "holder", Usage: "`QUIVER` the rods go into; open air where left out", Destination: &o.Holder},
+			&cli.StringFlag{Name: "slip", Usage: "`NAME` of the slip; given by the program where left out", Destination: &o.Slip},
+		),
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 1 {
+				return usagef("issue takes one bundle, got %s", strings.Join(c.Args().Slice(), " "))
+			}
+			return runIssue(c.Context, e, o, c.Args().First())
+		},
+	}
+}
+
+func runIssue(ctx context.Context, e *env, o issueOptions, bundle string) error {
+	entry := &inventory.Issued{Bundle: bundle, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
+		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: o.Joints.Value()}
+	if err := count(o.Pieces, "pieces", &entry.Pieces); err != nil {
+		return err
+	}
+	done, err := e.record(ctx, o.writeOptions, entry)
+	if err != nil {
+		return err
+	}
+	return e.printSlip(ctx, done)
+}
+
+// count reads a number of rods given as a flag.
+func count(text, field string, into *inventory.Count) error {
+	if text == "" {
+		return nil
+	}
+	n, err := inventory.ParseCount(text)
+	if err != nil {
+		return inventory.FieldRefusal(field, err)
+	}
+	*into = n
+	return nil
+}
+
+// slipAnswer is an issue for a program.
+type slipAnswer struct {
+	Slip     string            `json:"slip"`
+	Bundle   string            `json:"bundle"`
+	Lot      string            `json:"lot"`
+	Class    string            `json:"class"`
+	Size     string            `json:"size"`
+	Pieces   int64             `json:"pieces,omitempty"`
+	Mass     string            `json:"mass,omitempty"`
+	Welder   string            `json:"welder"`
+	Holder   string            `json:"holder"`
+	Joints   []string          `json:"joints"`
+	At       measure.Instant   `json:"at_us"`
+	Judged   *inventory.Judged `json:"judged"`
+	Repeated bool              `json:"repeated,omitempty"`
+	FactID   string            `json:"fact"`
+}
+
+// printSlip prints what goes out with the rods: what they are, until when they
+// may be used, and by which rule.
+func (e *env) printSlip(ctx context.Context, done app.Done) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	entry := done.Entry.(*inventory.Issued)
+	lot, zone, err := a.LotOf(ctx, entry.Bundle)
+	if err != nil {
+		return err
+	}
+	ans := slipAnswer{Slip: entry.Slip, Bundle: entry.Bundle, Lot: lot.Code, Class: lot.Mark.Canonical, Size: lot.Size,
+		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: entry.Joints,
+		At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, FactID: done.Fact.ID}
+	if p.Format != show.AsTable {
+		return p.Answer(ans, ans.table(zone))
+	}
+	return ans.print(p, zone)
+}
+
+func (s slipAnswer) table(zone *time.Location) show.Table {
+	t := show.Table{Head: []string{"slip", "bundle", "lot", "class", "size", "amount", "welder", "holder", "joints", "out", "back by", "limit", "rule"}}
+	t.Add(s.Slip, s.Bundle, s.Lot, s.Class, s.Size, s.amount(), s.Welder, s.Holder, strings.Join(s.Joints, " "), s.At.In(zone), s.backBy(zone),
+		s.Judged.Limit, s.Judged.Rules+"/"+s.Judged.Row)
+	return t
+}
+
+func (s slipAnswer) amount() string {
+	if s.Mass != "" {
+		return s.Mass
+	}
+	return fmt.Sprint(s.Pieces)
+}
+
+func (s slipAnswer) backBy(zone *time.Location) string {
+	if s.Judged.Due == 0 {
+		return ""
+	}
+	return s.Judged.Due.In(zone)
+}
+
+func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
+	amount := fmt.Sprintf("%d rods", s.Pieces)
+	if s.Mass != "" {
+		amount = s.Mass
+	}
+	lines := [][2]string{
+		{"SLIP", s.Slip},
+		{"take", fmt.Sprintf("%s  %s  %s", amount, s.Class, s.Size)},
+		{"from", fmt.Sprintf("%s, lot %s", s.Bundle, s.Lot)},
+		{"to", fmt.Sprintf("%s, in %s", s.Welder, s.Holder)},
+	}
+	if s.Judged.Proposed != "" {
+		lines[2][1] += " (" + s.Judged.Proposed + ")"
+	}
+	if len(s.Joints) > 0 {
+		lines = append(lines, [2]string{"joints", strings.Join(s.Joints, ", ")})
+	}
+	lines = append(lines, [2]string{"out", s.At.In(zone)})
+	lines = append(lines, s.limitLines(zone)...)
+	for _, l := range lines {
+		if err := p.Line("%-8s %s", l[0], l[1]); err != nil {
+			return err
+		}
+	}
+	return p.Line("\nTake out one rod at a time; keep the rest covered. A rod that got wet is scrap.")
+}
+
+func (s slipAnswer) limitLines(zone *time.Location) [][2]string {
+	j := s.Judged
+	rule := fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)
+	switch {
+	case j.Limit == "":
+		return [][2]string{{"BACK BY", "no exposure limit for this class"}, {"rule", rule}}
+	case j.Due == 0:
+		return [][2]string{{"BACK BY", "no time while the quiver is proven hot"}, {"limit", j.Limit + " h in the open"}, {"rule", rule}}
+	}
+	limit := j.Limit + " h"
+	if j.Most != "0:00" {
+		limit += ", " + j.Most + " used before"
+	}
+	return [][2]string{{"BACK BY", j.Due.Clock(zone, s.At)}, {"limit", limit}, {"rule", rule}}
+}

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+// returnOptions are the options of "ovenward return".
+type returnOptions struct {
+	writeOptions
+	Unused, Stubs, Damaged, Unidentified, Mass string
+	Bundle, Into, As                           string
+	Wet                                        bool
+}
+
+func newReturnCommand(e *env) *cli.Command {
+	var o returnOptions
+	return &cli.Command{
+		Name:      "return",
+		Category:  atTheWindow,
+		Usage:     "take rods back on a slip and say what becomes of them",
+		ArgsUsage: "SLIP",
+		Description: `Count what came back: unused rods, stubs, damaged rods, rods without a mark.
+Together they cannot be more than went out. The answer says whether the unused
+rods are held, baked or thrown away, and until when.
+
+   ovenward return S0001-P --unused 18 --stubs 22 --into H1`,
+		Flags: append(o.flags(),
+			&cli.StringFlag{Name: "unused", Aliases: []string{"n"}, Usage: "`NUMBER` of unused rods", Destination: &o.Unused},
+			&cli.StringFlag{Name: "stubs", Usage: "`NUMBER` of stubs", Destination: &o.Stubs},
+			&cli.StringFlag{Name: "damaged", Usage: "`NUMBER` of rods with a damaged covering", Destination: &o.Damaged},
+			&cli.StringFlag{Name: "unidentified", Usage: "`NUMBER` of rods without a readable mark", Destination: &o.Unidentified},
+			&cli.StringFlag{Name: "mass", Usage: "unused `MASS` of wire or flux", Destination: &o.Mass},
+			&cli.StringFlag{Name: "into", Usage: "`PLACE` the unused rods go, such as H1", Destination: &o.Into},
+			&cli.StringFlag{Name: "as", Usage: "`NAME` of the new bundle; given by the program where left out", Destination: &o.As},
+			&cli.StringFlag{Name: "bundle", Usage: "`BUNDLE` of the slip that was set apart", Destination: &o.Bundle},
+			&cli.BoolFlag{Name: "wet", Usage: "the unused rods got wet", Destination: &o.Wet},
+		),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("return takes one slip: ovenward return SLIP --unused NUMBER --into PLACE")
+			}
+			return runReturn(c.Context, e, o, c.Args().First())
+		},
+	}
+}
+
+func runReturn(ctx context.Context, e *env, o returnOptions, slip string) error {
+	entry := &inventory.Returned{Slip: slip, Bundle: o.Bundle, UnusedMass: o.Mass, Wet: o.Wet, Into: o.Into, As: o.As}
+	if o.Unused == "" && o.Mass == "" {
+		return usagef("say how many unused rods came back with --unused, 0 for none")
+	}
+	for _, c := range []struct {
+		text, field string
+		into        *inventory.Count
+	}{
+		{o.Unused, "unused", &entry.Unused}, {o.Stubs, "stubs", &entry.Stubs},
+		{o.Damaged, "damaged", &entry.Damaged}, {o.Unidentified, "unidentified", &entry.Unidentified},
+	} {
+		if err := count(c.text, c.field, c.into); err != nil {
+			return err
+		}
+	}
+	done, err := e.record(ctx, o.writeOptions, entry)
+	if err != nil {
+		return err
+	}
+	return e.printReturn(ctx, done)
+}
+
+// returnAnswer is a return for a program.
+type returnAnswer struct {
+	Slip   string            `json:"slip"`
+	Bundle string            `json:"bundle,omitempty"`
+	Unused int64             `json:"unused"`
+	Into   string            `json:"into,omitempty"`
+	At     measure.Instant   `json:"at_us"`
+	Judged *inventory.Judged `json:"judged"`
+	FactID string            `json:"fact"`
+}
+
+func (e *env) printReturn(ctx context.Context, done app.Done) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	entry := done.Entry.(*inventory.Returned)
+	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Into: entry.Into, At: done.Fact.At,
+		Judged: entry.Judged, FactID: done.Fact.ID}
+	if p.Format != show.AsTable {
+		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
+		t.Add(ans.Slip, ans.Bundle, fmt.Sprint(ans.Unused), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
+			clock(ans.Judged.Ready, zone), ans.Judged.Why)
+		return p.Answer(ans, t)
+	}
+	for _, l := range ans.lines(zone) {
+		if err := p.Line("%-8s %s", l[0], l[1]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lines say first what to do with the rods.
+func (r returnAnswer) lines(zone *time.Location) [][2]string {
+	j := r.Judged
+	if r.Bundle == "" {
+		return [][2]string{{"CLOSED", "slip " + r.Slip + ", nothing came back unused"}, {"exposed", exposed(j)}}
+	}
+	what := fmt.Sprintf("%d rods, now bundle %s in %s", r.Unused, r.Bundle, r.Into)
+	var do string
+	switch j.Verdict {
+	case inventory.Hold:
+		do = "until " + j.Ready.Clock(zone, r.At) + " if the oven stays in range"
+	case inventory.Bake:
+		do = "before use: " + j.Why
+	case inventory.Discard:
+		do = "throw away: " + j.Why
+	case inventory.QAHold:
+		do = "QA decides: " + j.Why
+	default:
+		do = j.Why
+	}
+	out := [][2]string{{strings.ToUpper(string(j.Verdict)), do}, {"rods", what}, {"exposed", exposed(j)},
+		{"rule", fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)}}
+	if len(j.Joints) > 0 {
+		out = append(out, [2]string{"joints", strings.Join(j.Joints, ", ") + " go to QA: rods may have been used past the limit"})
+	}
+	return out
+}
+
+func exposed(j *inventory.Judged) string {
+	s := j.Most + " h"
+	if j.Least != j.Most {
+		s = j.Least + " to " + j.Most + " h (evidence is missing)"
+	}
+	if j.Limit != "" {
+		s += " of " + j.Limit + " h"
+	}
+	return s
+}
+
+// clock prints an instant, empty for none.
+func clock(at measure.Instant, zone *time.Location) string {
+	if at == 0 {
+		return ""
+	}
+	return at.In(zone)
+}

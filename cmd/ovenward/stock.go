@@ -1,0 +1,164 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+func newStockCommand(e *env) *cli.Command {
+	var at string
+	return &cli.Command{
+		Name:     "stock",
+		Category: atTheWindow,
+		Usage:    "what is here: ready, in hold until when, to bake, with QA, sealed",
+		Flags:    []cli.Flag{&cli.StringFlag{Name: "at", Usage: "judged at a `TIME`", Destination: &at}},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return usagef("stock takes no arguments, got %q", c.Args().First())
+			}
+			return runStock(c.Context, e, at)
+		},
+	}
+}
+
+// stockAnswer is one bundle in the crib, for a program.
+type stockAnswer struct {
+	State   string            `json:"state"`
+	Verdict inventory.Verdict `json:"verdict"`
+	Bundle  string            `json:"bundle"`
+	Class   string            `json:"class"`
+	Size    string            `json:"size"`
+	Lot     string            `json:"lot"`
+	Pieces  int64             `json:"pieces"`
+	Mass    string            `json:"mass,omitempty"`
+	Place   string            `json:"place"`
+	Exposed string            `json:"exposed,omitempty"`
+	Bakes   int64             `json:"bakes"`
+	Ready   measure.Instant   `json:"ready_us,omitempty"`
+	Due     measure.Instant   `json:"due_us,omitempty"`
+	Why     string            `json:"why"`
+}
+
+func runStock(ctx context.Context, e *env, atText string) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	at, err := a.Instant(ctx, atText)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	list, err := a.Stock(ctx, at)
+	if err != nil {
+		return err
+	}
+	answers := make([]stockAnswer, len(list))
+	for i, l := range list {
+		answers[i] = stockLine(l, at, zone)
+	}
+	slices.SortStableFunc(answers, func(a, b stockAnswer) int { return rank(a) - rank(b) })
+	t := show.Table{Title: fmt.Sprintf("HERE at %s", at.In(zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
+		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
+	for _, s := range answers {
+		amount := fmt.Sprint(s.Pieces)
+		if s.Mass != "" {
+			amount = s.Mass
+		}
+		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, amount, s.Lot, s.Place, s.Exposed, s.Why)
+	}
+	return p.Answer(answers, t)
+}
+
+func stockLine(l app.Look, at measure.Instant, zone *time.Location) stockAnswer {
+	j := l.Judgement
+	s := stockAnswer{State: state(l, at, zone), Verdict: j.Verdict, Bundle: l.Bundle.Code, Class: l.Lot.Mark.Canonical, Size: l.Lot.Size,
+		Lot: l.Lot.Code, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l)}
+	if l.Bundle.Mass != 0 {
+		s.Mass = l.Bundle.Mass.String()
+	}
+	if j.Ruling.Clocked() && j.Verdict != inventory.Sealed && j.Verdict != inventory.Unruled {
+		s.Exposed = j.Most.String()
+		if j.Least != j.Most {
+			s.Exposed = j.Least.String() + " to " + s.Exposed
+		}
+	}
+	return s
+}
+
+// state is what an attendant reads first.
+func state(l app.Look, at measure.Instant, zone *time.Location) string {
+	j := l.Judgement
+	switch {
+	case withQA(l):
+		return "with QA"
+	case j.Verdict == inventory.Hold:
+		return "hold until " + j.Ready.Clock(zone, at)
+	case j.Verdict == inventory.Out && j.Due != 0:
+		return "IN THE OPEN, oven by " + j.Due.Clock(zone, at)
+	case j.Verdict == inventory.Out:
+		return "IN THE OPEN"
+	case j.Verdict == inventory.Bake:
+		return "bake"
+	case j.Verdict == inventory.Discard:
+		return "DISCARD"
+	case j.Verdict == inventory.Unruled:
+		return "no rule"
+	}
+	return string(j.Verdict)
+}
+
+// withQA reports whether QA has to act before the stock may go out.
+func withQA(l app.Look) bool {
+	return l.Lot.Status != inventory.Released || l.Bundle.Hold != "" || l.Judgement.Verdict == inventory.QAHold
+}
+
+func why(l app.Look) string {
+	switch {
+	case l.Lot.Status == inventory.Awaiting:
+		return "lot awaits release"
+	case l.Lot.Status == inventory.Held:
+		return "lot held: " + l.Lot.Reason
+	case l.Bundle.Hold != "":
+		return "held: " + l.Bundle.Hold
+	}
+	return l.Judgement.Why
+}
+
+// rank is the order of the screen: what may go out first, what needs hands
+// next, what only waits last.
+func rank(s stockAnswer) int {
+	switch {
+	case s.State == "with QA":
+		return 6
+	case s.Verdict == inventory.Ready:
+		return 0
+	case s.Verdict == inventory.Out:
+		return 1
+	case s.Verdict == inventory.Hold:
+		return 2
+	case s.Verdict == inventory.Bake:
+		return 3
+	case s.Verdict == inventory.Discard:
+		return 4
+	case s.Verdict == inventory.Sealed:
+		return 5
+	}
+	return 7
+}
