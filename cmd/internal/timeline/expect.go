@@ -57,7 +57,6 @@ func (r *replay) expect(l Line) error {
 
 // wanted reads a wanted value into the form that actual values have.
 func (r *replay) wanted(name string, raw json.RawMessage) (string, error) {
-	var s string
 	s := strings.TrimSpace(string(raw))
 	if s != "null" {
 		var text string
