@@ -96,7 +96,7 @@ func (e *env) printReplay(name string, many bool, res timeline.Result) error {
 			if err := enc.Encode(o); err != nil {
 				return err
 			}
-		case !o.Held:
+		case !o.Held():
 			if _, err := fmt.Fprintln(e.out, prefix+o.String()); err != nil {
 				return err
 			}

@@ -4,6 +4,6 @@ import (
 	"ovenward/inventory/measure"
 )
 
-func (r *replay) alert(subject map[string]string, at measure.Instant) (string, map[string]string, error) {
+func (r *replay) alert(subject map[string]string, at measure.Instant) (map[string]string, error) {
 	panic("soon")
 }

@@ -29,8 +29,7 @@ func (r *replay) expect(l Line) error {
 	if err != nil {
 		return err
 	}
-	o := Outcome{Line: l.Number, Wanted: map[string]string{}}
-	subject := map[string]string{}
+	o := Outcome{Line: l.Number, Wanted: map[string]string{}, Subject: map[string]string{}}
 	for name, raw := range l.Body {
 		switch {
 		case slices.Contains([]string{"bundle", "slip", "place", "alert"}, name):
@@ -38,7 +37,7 @@ func (r *replay) expect(l Line) error {
 			if err := json.Unmarshal(raw, &s); err != nil {
 				return &LineError{l.Number, plain(err)}
 			}
-			subject[name] = s
+			o.Subject[name] = s
 		case slices.Contains(fieldOrder, name):
 			if o.Wanted[name], err = r.wanted(name, raw); err != nil {
 				return &LineError{l.Number, fmt.Sprintf("%s: %s", name, hint(err))}
@@ -47,7 +46,7 @@ func (r *replay) expect(l Line) error {
 			return &LineError{l.Number, fmt.Sprintf("cannot expect %q; use one of: %s", name, strings.Join(fieldOrder[1:], ", "))}
 		}
 	}
-	if o.What, o.Actual, err = r.actual(subject, at); err != nil {
+	if o.Actual, err = r.actual(o.Subject, at); err != nil {
 		return err
 	}
 	r.overdueAsFlag(&o)
@@ -87,29 +86,32 @@ func (r *replay) overdueAsFlag(o *Outcome) {
 	}
 }
 
-// when prints an instant in the one form that two of them are compared in.
+// when prints an instant as a timeline writes it, with the zone's abbreviation
+// where the local time alone would have two meanings.
 func (r *replay) when(at measure.Instant) string {
 	if at == 0 {
 		return none
 	}
-	return at.Time().In(r.zone).Format("2006-01-02 15:04:05 MST")
+	text := at.In(r.zone)
+	if _, err := measure.ParseInstant(text, r.zone); err != nil {
+		return text + at.Time().In(r.zone).Format(" MST")
+	}
+	return text
 }
 
-func (r *replay) actual(subject map[string]string, at measure.Instant) (string, map[string]string, error) {
+// actual returns every field of what a line names.
+func (r *replay) actual(subject map[string]string, at measure.Instant) (map[string]string, error) {
 	switch {
 	case subject["alert"] != "":
 		return r.alert(subject, at)
 	case subject["slip"] != "":
 		s, err := r.app.Slip(r.ctx, subject["slip"], at)
-		return "slip " + subject["slip"], r.slipFields(s), err
+		return r.slipFields(s), err
 	case subject["bundle"] != "":
 		l, err := r.app.At(r.ctx, subject["bundle"], at, "")
-		if err != nil {
-			return "", nil, err
-		}
-		return "bundle " + subject["bundle"], r.bundleFields(l), nil
+		return r.bundleFields(l), err
 	}
-	return "", nil, errors.New("name a bundle, a slip or an alert")
+	return nil, errors.New("name a bundle, a slip or an alert")
 }
 
 func (r *replay) bundleFields(l app.Look) map[string]string {
@@ -128,17 +130,4 @@ func (r *replay) slipFields(s app.SlipLook) map[string]string {
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
 		"limit": j.Limit.String(), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
 	}
-}
-
-// String prints an outcome that did not hold, with both values.
-func (o Outcome) String() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "line %d, %s:", o.Line, o.What)
-	for _, name := range o.Wrong {
-		fmt.Fprintf(&b, " %s is %s, expected %s;", name, o.Actual[name], o.Wanted[name])
-	}
-	if why := o.Actual["why"]; why != "" {
-		fmt.Fprintf(&b, " (%s)", why)
-	}
-	return strings.TrimSuffix(b.String(), ";")
 }

@@ -19,13 +19,15 @@ import (
 
 // Outcome is what one line came to.
 type Outcome struct {
-	Line   int               `json:"line"`
-	Held   bool              `json:"held"`
-	What   string            `json:"what"`            // "bundle R1", "issue"
-	Wanted map[string]string `json:"wanted"`          // by field
-	Actual map[string]string `json:"actual"`          // every field that the line could ask for
-	Wrong  []string          `json:"wrong,omitempty"` // fields that differ
+	Line    int
+	Subject map[string]string // what the line names: "bundle", "slip" ..., or "do" for a refused fact
+	Wanted  map[string]string // by field
+	Actual  map[string]string // every field that the line could ask for
+	Wrong   []string          // fields that differ
 }
+
+// Held reports whether everything came out as wanted.
+func (o Outcome) Held() bool { return len(o.Wrong) == 0 }
 
 // Result is what a timeline came to.
 type Result struct {
@@ -134,7 +136,7 @@ func (r *replay) refusal(l Line, ref *inventory.Refusal, err error) error {
 	case err != nil:
 		return err
 	}
-	o := Outcome{Line: l.Number, What: l.Head.Do, Wanted: map[string]string{"refused": l.Head.Refused},
+	o := Outcome{Line: l.Number, Subject: map[string]string{"do": l.Head.Do}, Wanted: map[string]string{"refused": l.Head.Refused},
 		Actual: map[string]string{"refused": actual}}
 	if ref != nil {
 		o.Actual["why"], o.Actual["next"] = ref.Why, ref.Next
@@ -151,8 +153,7 @@ func (r *replay) note(o Outcome) {
 			o.Wrong = append(o.Wrong, name)
 		}
 	}
-	o.Held = len(o.Wrong) == 0
-	if o.Held {
+	if o.Held() {
 		r.out.Held++
 	} else {
 		r.out.Failed++
