@@ -1,0 +1,223 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"ovenward/forecast/joint"
+	"ovenward/inventory/measure"
+)
+
+// mostJoints bounds a row's quantity.
+const mostJoints = 1_000_000
+
+func (d *draft) setJob(c column, cell string) { d.joint.Job = d.name(c, cell) }
+
+func (d *draft) setID(c column, cell string) { d.joint.ID = d.name(c, cell) }
+
+func (d *draft) ignore(column, string) {}
+
+// name keeps a text as it is. One that a spreadsheet would take for a formula
+// is refused, so that it does not become one in the next file.
+func (d *draft) name(c column, cell string) string {
+	if cell[0] == '+' {
+		d.problem(c.name, cell, "would be a formula in a spreadsheet", "the text without the sign")
+	}
+	return cell
+}
+
+func (d *draft) setWeek(c column, cell string) {
+	if week, err := measure.ParseWeek(strings.ToUpper(cell)); err == nil {
+		d.joint.Week = week
+		return
+	}
+	day, err := measure.ParseDate(cell)
+	if err != nil {
+		d.problem(c.name, cell, "neither an ISO week nor a day", "2026-W49 or 2026-12-01")
+		return
+	}
+	d.joint.Week = measure.WeekOf(day)
+}
+
+// setPreparation keeps text that has no geometry: the forecast lists the joint.
+func (d *draft) setPreparation(c column, cell string) {
+	text := strings.Join(strings.Fields(strings.NewReplacer("-", " ", "_", " ").Replace(cell)), " ")
+	d.joint.Preparation = joint.Preparation(cell)
+	for _, p := range joint.Preparations() {
+		if strings.EqualFold(string(p), text) {
+			d.joint.Preparation = p
+		}
+	}
+}
+
+// setLength sets the size that the column is named after.
+func (d *draft) setLength(c column, cell string) {
+	l, ok := d.length(c, cell)
+	if !ok {
+		return
+	}
+	if l < 0 && c.name != "cap_height" {
+		d.problem(c.name, cell, "below zero", "a size, such as 1/4 in or 6 mm")
+		return
+	}
+	*sizeOf(&d.joint.Sizes, c.name) = joint.Exactly(l)
+}
+
+func sizeOf(z *joint.Sizes, column string) *joint.Size {
+	switch column {
+	case "thickness":
+		return &z.Thickness
+	case "opening":
+		return &z.Opening
+	case "root_face":
+		return &z.RootFace
+	case "leg":
+		return &z.Leg
+	case "leg2":
+		return &z.Leg2
+	case "cap_height":
+		return &z.CapHeight
+	case "cap_width":
+		return &z.CapWidth
+	case "length":
+		return &z.Length
+	case "od":
+		return &z.Outside
+	default:
+		return &z.Wall
+	}
+}
+
+// thousands matches a comma that may separate thousands or decimals.
+var thousands = regexp.MustCompile(`^[+-]?\d{1,3}(,\d{3})+(\D|$)`)
+
+// length reads a length with its own unit or with the column's.
+func (d *draft) length(c column, cell string) (measure.Length, bool) {
+	if thousands.MatchString(cell) {
+		d.problem(c.name, cell, "the comma may separate thousands or decimals", "1500 mm or 1.5 mm, without a comma")
+		return 0, false
+	}
+	text := cell
+	if last := cell[len(cell)-1]; c.unit != "" && last >= '0' && last <= '9' {
+		text += " " + c.unit
+	}
+	l, err := measure.ParseLength(text)
+	if err == nil {
+		return l, true
+	}
+	var bad *measure.UnitError
+	if errors.As(err, &bad) {
+		d.problem(c.name, cell, bad.Why, bad.Write)
+	} else {
+		d.problem(c.name, cell, err.Error(), "a length, such as 1/4 in or 6 mm")
+	}
+	return 0, false
+}
+
+// setAngle reads degrees, with or without their unit: shops use no other.
+func (d *draft) setAngle(c column, cell string) {
+	text := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(strings.ToLower(cell), "deg"), "°"))
+	a, err := decimal(text)
+	if err != nil || a <= 0 || a >= 180 {
+		d.problem(c.name, cell, "not an angle between 0 and 180 degrees", "the included angle, such as 45 or 60 deg")
+		return
+	}
+	d.joint.Sizes.Angle = joint.Angle(a)
+}
+
+// setBacking reads yes, no, or the thickness of the bar.
+func (d *draft) setBacking(c column, cell string) {
+	switch strings.ToLower(cell) {
+	case "yes", "y":
+		d.joint.Sizes.Backing = true
+	case "no", "n", "none", "-":
+	default:
+		bar, err := measure.ParseLength(cell)
+		if err != nil || bar <= 0 {
+			d.problem(c.name, cell, "neither yes, no nor a thickness",
+				"yes, no, or the bar's thickness such as 3/8 in")
+			return
+		}
+		d.joint.Sizes.Backing = true
+	}
+}
+
+func (d *draft) setQuantity(c column, cell string) {
+	n, err := strconv.ParseInt(cell, 10, 64)
+	if err != nil || n < 1 || n > mostJoints {
+		d.problem(c.name, cell, fmt.Sprintf("not a whole number from 1 to %d", mostJoints),
+			"how many equal joints, such as 4")
+		return
+	}
+	d.joint.Quantity = n
+}
+
+func (d *draft) setItem(c column, cell string) {
+	p := &d.passes[c.pass-1]
+	p.item, p.Item.Class = true, d.name(c, cell)
+}
+
+func (d *draft) setSize(c column, cell string) {
+	p := &d.passes[c.pass-1]
+	p.size = true
+	l, ok := d.length(c, cell)
+	if ok && l <= 0 {
+		d.problem(c.name, cell, "not above zero", "the diameter of the rods, such as 1/8 in or 3.2 mm")
+	}
+	p.Item.Diameter = l
+}
+
+// setShare reads "35 %", "0.35" or "rest".
+func (d *draft) setShare(c column, cell string) {
+	p, rest := d.amount(c, cell)
+	if rest {
+		return
+	}
+	text, percent := strings.CutSuffix(cell, "%")
+	share, err := decimal(strings.TrimSpace(text))
+	if percent || c.unit == "%" {
+		share /= 100
+	}
+	if err != nil || share <= 0 || share > 1 {
+		d.problem(c.name, cell, "not a share of the weld metal", "35 %, 0.35 or rest")
+		return
+	}
+	p.Share = share
+}
+
+// setBeads reads a number of beads or "rest".
+func (d *draft) setBeads(c column, cell string) {
+	p, rest := d.amount(c, cell)
+	if rest {
+		return
+	}
+	const most = 10_000
+	n, err := strconv.ParseInt(cell, 10, 64)
+	if err != nil || n < 1 || n > most {
+		d.problem(c.name, cell, fmt.Sprintf("not a whole number of beads from 1 to %d", most), "4 or rest")
+		return
+	}
+	p.Beads = n
+}
+
+// amount returns the pass that a share or beads cell is of, and whether it says
+// "rest". A second amount for one item is a problem.
+func (d *draft) amount(c column, cell string) (p *pass, rest bool) {
+	p = &d.passes[c.pass-1]
+	if p.amount {
+		d.problem(c.name, cell, "a share and a number of beads for one item", "one of them")
+	}
+	p.amount = true
+	return p, strings.EqualFold(cell, "rest")
+}
+
+// decimal reads a plain number with a point or a comma.
+func decimal(s string) (float64, error) {
+	if strings.Trim(s, "0123456789.,") != "" || strings.Count(s, ".")+strings.Count(s, ",") > 1 {
+		return 0, strconv.ErrSyntax
+	}
+	return strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+}
