@@ -122,37 +122,52 @@ func (o *writeOptions) flags() []cli.Flag {
 
 // record records a fact and says its warnings.
 func (e *env) record(ctx context.Context, o writeOptions, entry inventory.Entry) (app.Done, error) {
-	a, err := e.open(ctx)
+	all, err := e.recordAll(ctx, o, []inventory.Entry{entry})
 	if err != nil {
 		return app.Done{}, err
 	}
-	r := app.Request{By: e.by, Entry: entry, DryRun: o.DryRun}
+	return all[0], nil
+}
+
+// recordAll records facts that belong together: all of them or none.
+func (e *env) recordAll(ctx context.Context, o writeOptions, entries []inventory.Entry) ([]app.Done, error) {
+	a, err := e.open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	request := app.Request{By: e.by, DryRun: o.DryRun}
 	if o.ID != "" {
 		id, err := uuid.Parse(o.ID)
 		if err != nil {
-			return app.Done{}, usagef("--id %q: not a UUID", o.ID)
+			return nil, usagef("--id %q: not a UUID", o.ID)
 		}
-		r.ID = id.String()
+		request.ID = id.String()
 	}
 	if o.At != "" {
-		if r.At, err = a.Instant(ctx, o.At); err != nil {
-			return app.Done{}, err
+		if request.At, err = a.Instant(ctx, o.At); err != nil {
+			return nil, err
 		}
 	}
-	done, err := a.Record(ctx, r)
+	all, err := a.RecordAll(ctx, request, entries)
 	if err != nil {
-		return done, err
-	}
-	if done.Repeat {
-		fmt.Fprintf(e.errs, "already recorded at %s; nothing was written twice\n", done.Fact.Noted)
+		return nil, err
 	}
 	if o.DryRun {
 		fmt.Fprintln(e.errs, "dry run: nothing was written")
 	}
-	for _, w := range done.Warnings {
-		e.warn("%s", w)
+	said := map[string]bool{}
+	for _, d := range all {
+		if d.Repeat {
+			fmt.Fprintf(e.errs, "already recorded at %s; nothing was written twice\n", d.Fact.Noted)
+		}
+		for _, w := range d.Warnings {
+			if !said[w] {
+				e.warn("%s", w)
+			}
+			said[w] = true
+		}
 	}
-	return done, nil
+	return all, nil
 }
 
 // instant reads a time that a command was given, zero where none was.

@@ -74,8 +74,10 @@ const (
 func commands(e *env) []*cli.Command {
 	all := []*cli.Command{
 		newIssueCommand(e), newReturnCommand(e), newOutCommand(e), newStockCommand(e),
-		newOpenCommand(e), newMoveCommand(e),
-		newExposureCommand(e), newReplayCommand(e),
+		newReceiveCommand(e), newOvenCommand(e), newOpenCommand(e), newMoveCommand(e), newJoinCommand(e),
+		newBakeCommand(e), newWetCommand(e), newScrapCommand(e), newCountCommand(e),
+		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newDecideCommand(e), newRulesCommand(e), newReplayCommand(e),
+		newSetupCommand(e),
 	}
 	for _, c := range all {
 		finish(c)

@@ -64,3 +64,9 @@ func Children(ctx context.Context, tx *sqlx.Tx, site, bundle string) ([]string, 
 	return list[string](ctx, tx, "bundles made of "+bundle, `SELECT bundle FROM origin
 		WHERE site = $1 AND parent = $2 ORDER BY at_us, bundle`, site, bundle)
 }
+
+// Parents returns the bundles that rods of a bundle came from.
+func Parents(ctx context.Context, tx *sqlx.Tx, site, bundle string) ([]string, error) {
+	return list[string](ctx, tx, "bundles before "+bundle, `SELECT parent FROM origin
+		WHERE site = $1 AND bundle = $2 ORDER BY at_us, parent`, site, bundle)
+}

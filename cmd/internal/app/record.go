@@ -41,40 +41,67 @@ var errDryRun = errors.New("dry run")
 // it with a *inventory.Refusal and writes nothing. An id that was recorded
 // before returns the first outcome.
 func (a *App) Record(ctx context.Context, r Request) (Done, error) {
-	if r.ID == "" {
-		id, err := uuid.NewV7()
-		if err != nil {
-			return Done{}, err
-		}
-		r.ID = id.String()
+	all, err := a.RecordAll(ctx, r, []inventory.Entry{r.Entry})
+	if err != nil {
+		return Done{}, err
 	}
+	return all[0], nil
+}
+
+// RecordAll records facts that belong together, all of them or none. The id of
+// the request is that of the first; the others get ids of their own.
+func (a *App) RecordAll(ctx context.Context, r Request, entries []inventory.Entry) ([]Done, error) {
 	if r.By == "" {
-		return Done{}, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who records this",
+		return nil, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who records this",
 			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
 	}
+	requests := make([]Request, len(entries))
+	for i, e := range entries {
+		requests[i] = r
+		requests[i].Entry = e
+		if i > 0 || r.ID == "" {
+			id, err := uuid.NewV7()
+			if err != nil {
+				return nil, err
+			}
+			requests[i].ID = id.String()
+		}
+	}
+	var all []Done
+	err := a.DB.Write(ctx, func(tx *sqlx.Tx) error {
+		all = nil
+		for i, request := range requests {
+			done, err := a.attempt(ctx, tx, request, i > 0)
+			if err != nil {
+				return err
+			}
+			all = append(all, done)
+		}
+		if r.DryRun {
+			return errDryRun
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, errDryRun) {
+		return nil, err
+	}
+	return all, nil
+}
+
+// attempt records one fact in a transaction that may run twice: what is asked
+// for is copied, because deciding completes it.
+func (a *App) attempt(ctx context.Context, tx *sqlx.Tx, r Request, together bool) (Done, error) {
 	asked, err := json.Marshal(r.Entry)
 	if err != nil {
 		return Done{}, err
 	}
-	var done Done
-	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		attempt := r
-		if attempt.Entry, err = inventory.DecodeEntry(r.Entry.Kind(), string(asked)); err != nil {
-			return err
-		}
-		done, err = a.record(ctx, tx, attempt)
-		if err == nil && r.DryRun {
-			return errDryRun
-		}
-		return err
-	})
-	if err != nil && !errors.Is(err, errDryRun) {
+	if r.Entry, err = inventory.DecodeEntry(r.Entry.Kind(), string(asked)); err != nil {
 		return Done{}, err
 	}
-	return done, nil
+	return a.record(ctx, tx, r, together)
 }
 
-func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request) (Done, error) {
+func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, together bool) (Done, error) {
 	head, err := ledgerdb.Lock(ctx, tx, a.Site)
 	if err != nil {
 		return Done{}, err
@@ -98,7 +125,7 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request) (Done, error) 
 		return Done{}, err
 	}
 	d := &desk{view: v, by: r.By, noted: noted}
-	if again, ok, err := d.scannedTwice(r); ok || err != nil {
+	if again, ok, err := d.scannedTwice(r, together); ok || err != nil {
 		return again, err
 	}
 	if err := d.decide(r.Entry); err != nil {

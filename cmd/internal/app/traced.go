@@ -1,0 +1,100 @@
+package app
+
+import (
+	"fmt"
+	"slices"
+
+	"ovenward/inventory"
+	"ovenward/inventory/stockdb"
+)
+
+// fill judges each slip of a trace and lists what the records do not say.
+func (v *view) fill(t *Trace, slips []inventory.Slip) error {
+	for _, s := range slips {
+		if err := v.addLot(t, s.Lot); err != nil {
+			return err
+		}
+		ts, err := v.traced(s)
+		if err != nil {
+			return err
+		}
+		t.Slips = append(t.Slips, ts)
+		t.Unknown = append(t.Unknown, openQuestions(ts)...)
+	}
+	for _, b := range t.Bundles {
+		if err := v.addLot(t, b.Lot); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (v *view) addLot(t *Trace, code string) error {
+	if slices.ContainsFunc(t.Lots, func(l inventory.Lot) bool { return l.Code == code }) {
+		return nil
+	}
+	l, err := v.lot(code)
+	t.Lots = append(t.Lots, l)
+	return err
+}
+
+// traced judges the rods of a slip as they went out and as they came back.
+func (v *view) traced(s inventory.Slip) (TracedSlip, error) {
+	ts := TracedSlip{Slip: s, Rules: s.Rules}
+	source, err := stockdb.Bundle(v.ctx, v.tx, v.site, s.Bundle)
+	if err != nil {
+		return ts, err
+	}
+	set, err := v.setByID(s.Rules)
+	if err != nil {
+		return ts, err
+	}
+	then := *v
+	then.at = s.At
+	if ts.WentOut, err = then.judged(set, source); err != nil {
+		return ts, err
+	}
+	l, err := v.slipLook(s)
+	if err != nil {
+		return ts, err
+	}
+	ts.WentBack = l.Judgement
+	if l.Overdue != 0 {
+		ts.Late = l.Judgement.At.Sub(l.Overdue)
+	}
+	before := map[string]inventory.Bundle{}
+	if err := v.walk(s.Bundle, v.parents, before); err != nil {
+		return ts, err
+	}
+	for code := range before {
+		ts.Came = append(ts.Came, code)
+	}
+	slices.SortFunc(ts.Came, func(a, b string) int { return byBirth(before[a], before[b]) })
+	return ts, nil
+}
+
+// openQuestions lists what a slip leaves open: rods that were not returned, a
+// slip without a joint, rods that came back too late.
+func openQuestions(t TracedSlip) []string {
+	var out []string
+	s := t.Slip
+	say := func(format string, args ...any) {
+		out = append(out, fmt.Sprintf("slip %s, welder %s: ", s.Code, s.Welder)+fmt.Sprintf(format, args...))
+	}
+	if len(s.Joints) == 0 {
+		say("no joint is named")
+	}
+	switch n := s.Back.Unaccounted(s.Pieces); {
+	case s.Closed == 0 && s.Pieces > 0:
+		say("%d rods are still out", s.Pieces)
+	case n > 0:
+		say("%d rods neither came back nor left a stub", n)
+	}
+	if s.Back.Unidentified > 0 {
+		say("%d rods came back without a readable mark", s.Back.Unidentified)
+	}
+	if t.Late > 0 {
+		say("out %s past the limit; use in that time cannot be excluded", t.Late.Words())
+	}
+	return out
+}

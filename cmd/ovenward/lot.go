@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/inventory"
+)
+
+func newLotCommand(e *env) *cli.Command {
+	return group("lot", "release or hold a lot", forQA, newLotReleaseCommand(e), newLotHoldCommand(e))
+}
+
+func newLotReleaseCommand(e *env) *cli.Command {
+	var w writeOptions
+	var note string
+	return &cli.Command{
+		Name: "release", Usage: "let a lot go out", ArgsUsage: "LOT",
+		Flags: append(w.flags(), &cli.StringFlag{Name: "note", Usage: "`WHAT` was looked at", Destination: &note}),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("lot release takes one lot")
+			}
+			if _, err := e.record(c.Context, w, &inventory.LotReleased{Lot: c.Args().First(), Note: note}); err != nil {
+				return err
+			}
+			_, err := fmt.Fprintf(e.out, "RELEASED lot %s by %s\n", c.Args().First(), e.by)
+			return err
+		},
+	}
+}
+
+func newLotHoldCommand(e *env) *cli.Command {
+	var w writeOptions
+	var why, bundle string
+	return &cli.Command{
+		Name: "hold", Usage: "stop a lot, or one bundle, until QA has decided", ArgsUsage: "[LOT]",
+		Flags: append(w.flags(),
+			&cli.StringFlag{Name: "why", Usage: "`REASON` for the hold", Destination: &why},
+			&cli.StringFlag{Name: "bundle", Usage: "hold this `BUNDLE` only", Destination: &bundle}),
+		Action: func(c *cli.Context) error {
+			if (c.NArg() == 1) == (bundle != "") {
+				return usagef("lot hold takes one lot, or one bundle with --bundle")
+			}
+			done, err := e.record(c.Context, w, &inventory.HeldBack{Lot: c.Args().First(), Bundle: bundle, Why: why})
+			if err != nil {
+				return err
+			}
+			held := done.Entry.(*inventory.HeldBack)
+			_, err = fmt.Fprintf(e.out, "HELD     %s%s: %s\nnext: see where it went with ovenward trace %s%s\n",
+				held.Lot, held.Bundle, held.Why, held.Lot, held.Bundle)
+			return err
+		},
+	}
+}

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/storage/ovendb"
+)
+
+func newOvenCommand(e *env) *cli.Command {
+	return group("oven", "places, sensors, calibrations and readings", atTheWindow,
+		newOvenAddCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e))
+}
+
+func newOvenAddCommand(e *env) *cli.Command {
+	var w writeOptions
+	var kind string
+	return &cli.Command{
+		Name: "add", Usage: "set up an oven, a quiver, a shelf", ArgsUsage: "PLACE",
+		Flags: append(w.flags(), &cli.StringFlag{Name: "kind", Usage: "`KIND`: holding oven, bake oven, quiver, shelf, feeder, hopper",
+			Destination: &kind, Value: string(inventory.HoldingOven)}),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("oven add takes one name: ovenward oven add H1 --kind \"holding oven\"")
+			}
+			name := c.Args().First()
+			if _, err := e.record(c.Context, w, &inventory.PlaceSet{Place: name, SortKind: kind}); err != nil {
+				return err
+			}
+			_, err := fmt.Fprintf(e.out, "ADDED    %s, a %s\n", name, kind)
+			return err
+		},
+	}
+}
+
+func newOvenSensorCommand(e *env) *cli.Command {
+	var w writeOptions
+	var at string
+	return &cli.Command{
+		Name: "sensor", Usage: "put a sensor at a place", ArgsUsage: "SENSOR",
+		Flags: append(w.flags(), &cli.StringFlag{Name: "place", Usage: "the `PLACE` it is at", Destination: &at}),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 || at == "" {
+				return usagef("oven sensor takes one sensor and its place: ovenward oven sensor T-17 --place H1")
+			}
+			if _, err := e.record(c.Context, w, &inventory.SensorSet{Sensor: c.Args().First(), Place: at}); err != nil {
+				return err
+			}
+			_, err := fmt.Fprintf(e.out, "ADDED    sensor %s at %s\n", c.Args().First(), at)
+			return err
+		},
+	}
+}
+
+func newOvenCalibrateCommand(e *env) *cli.Command {
+	var w writeOptions
+	var found, due string
+	return &cli.Command{
+		Name: "calibrate", Usage: "record what a check of a sensor found", ArgsUsage: "SENSOR",
+		Flags: append(w.flags(),
+			&cli.StringFlag{Name: "error", Usage: "what it shows above the true temperature, as a `DIFFERENCE` such as 2 C or -3 F", Destination: &found},
+			&cli.StringFlag{Name: "due", Usage: "the `DATE` of the next check; its readings prove nothing from then on", Destination: &due}),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 || found == "" {
+				return usagef("oven calibrate takes one sensor and its error: ovenward oven calibrate T-17 --error \"1.5 C\" --due 2026-06-01")
+			}
+			if _, err := e.record(c.Context, w, &inventory.Calibrated{Sensor: c.Args().First(), Error: found, Due: due}); err != nil {
+				return err
+			}
+			_, err := fmt.Fprintf(e.out, "CHECKED  sensor %s shows %s above the true temperature\n", c.Args().First(), found)
+			return err
+		},
+	}
+}
+
+func newOvenReadCommand(e *env) *cli.Command {
+	var at string
+	var confirm bool
+	return &cli.Command{
+		Name: "read", Usage: "enter one reading", ArgsUsage: "PLACE TEMPERATURE",
+		Description: `   ovenward oven read H1 "250 F"`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "at", Usage: "`TIME` it was read; now where left out", Destination: &at},
+			&cli.BoolFlag{Name: "confirm", Usage: "the reading is true although no oven of the kind shows it", Destination: &confirm}},
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 2 {
+				return usagef("oven read takes a place and a temperature with its unit: ovenward oven read H1 \"120 C\"")
+			}
+			return runOvenRead(c.Context, e, c.Args().Get(0), c.Args().Get(1), at, confirm)
+		},
+	}
+}
+
+func runOvenRead(ctx context.Context, e *env, place, value, atText string, confirm bool) error {
+	t, err := measure.ParseTemperature(value)
+	if err != nil {
+		return inventory.FieldRefusal("temperature", err)
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	at, err := a.Instant(ctx, atText)
+	if err != nil {
+		return err
+	}
+	added, err := a.Read(ctx, e.by, value, ovendb.Reading{Sensor: place, At: at, Temp: t}, confirm)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	word := "READ    "
+	if !added {
+		word = "KNOWN   "
+	}
+	_, err = fmt.Fprintf(e.out, "%s %s %s (%s, %s) at %s\n", word, place, value, t, t.FahrenheitString(), at.In(zone))
+	return err
+}

@@ -1,0 +1,194 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/storage/rules"
+)
+
+func newRulesCommand(e *env) *cli.Command {
+	return group("rules", "rule sets: list, check, show, approve, use", forQA,
+		&cli.Command{Name: "list", Usage: "shipped and approved rule sets", Action: func(c *cli.Context) error { return runRulesList(c.Context, e) }},
+		&cli.Command{Name: "check", Usage: "read a rule file and say what is wrong with it", ArgsUsage: "FILE|ID",
+			Action: func(c *cli.Context) error { return runRulesShow(e, c.Args().Slice(), true) }},
+		&cli.Command{Name: "show", Usage: "every row of a rule set with its source", ArgsUsage: "FILE|ID",
+			Action: func(c *cli.Context) error { return runRulesShow(e, c.Args().Slice(), false) }},
+		newRulesApproveCommand(e), newRulesUseCommand(e),
+	)
+}
+
+// readSet reads a shipped rule set or a file.
+func readSet(name string) (*rules.Set, error) {
+	s, shippedErr := rules.Shipped(name)
+	if shippedErr == nil {
+		return s, nil
+	}
+	text, err := os.ReadFile(name)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, shippedErr
+	}
+	if err != nil {
+		return nil, err
+	}
+	return rules.Parse(name, text)
+}
+
+func runRulesList(ctx context.Context, e *env) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	approved, inForce, zone, err := a.RuleSets(ctx)
+	if err != nil {
+		return err
+	}
+	type line struct {
+		ID       string `json:"id"`
+		Title    string `json:"title"`
+		Edition  string `json:"edition"`
+		State    string `json:"state"`
+		Approved string `json:"approved_by,omitempty"`
+	}
+	var lines []line
+	seen := map[string]bool{}
+	for _, s := range approved {
+		set, err := s.Set()
+		if err != nil {
+			return err
+		}
+		state := "approved"
+		if s.ID == inForce {
+			state = "in force"
+		}
+		seen[s.ID] = true
+		lines = append(lines, line{s.ID, set.Title, s.Edition, state, fmt.Sprintf("%s, %s", s.By, s.At.In(zone))})
+	}
+	for _, id := range rules.ShippedIDs() {
+		if seen[id] {
+			continue
+		}
+		set, err := rules.Shipped(id)
+		if err != nil {
+			return err
+		}
+		lines = append(lines, line{ID: id, Title: set.Title, Edition: set.Edition, State: "not approved"})
+	}
+	t := show.Table{Head: []string{"state", "rule set", "edition", "title", "approved by"},
+		Note: "\nA rule set judges nothing real until QA has approved it: ovenward rules approve ID --by NAME"}
+	for _, l := range lines {
+		t.Add(l.State, l.ID, l.Edition, l.Title, l.Approved)
+	}
+	return p.Answer(lines, t)
+}
+
+func runRulesShow(e *env, args []string, checkOnly bool) error {
+	if len(args) != 1 {
+		return usagef("name one rule file, or one of: %s", strings.Join(rules.ShippedIDs(), ", "))
+	}
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	s, err := readSet(args[0])
+	if err != nil {
+		return err
+	}
+	if checkOnly {
+		return p.Answer(map[string]any{"id": s.ID, "edition": s.Edition, "unconfirmed": len(s.Unconfirmed())},
+			show.Table{Empty: fmt.Sprintf("%s, edition %s: sound. %d rows are from memory and want confirming.", s.ID, s.Edition, len(s.Unconfirmed()))})
+	}
+	t := show.Table{Title: fmt.Sprintf("%s: %s, edition %s, in %s units\n%s\n", s.ID, s.Title, s.Edition, s.UnitSystem, s.Caution),
+		Head:  []string{"kind", "row", "says", "status", "source", "note"},
+		Empty: "This set has no rows: every class is without a rule until rows are added."}
+	lines := s.Describe()
+	for _, r := range lines {
+		t.Add(r.Kind, r.Row, r.Says, string(r.Status), r.Source, r.Note)
+	}
+	return p.Answer(lines, t)
+}
+
+func newRulesApproveCommand(e *env) *cli.Command {
+	var w writeOptions
+	var confirm cli.StringSlice
+	var use bool
+	return &cli.Command{
+		Name: "approve", Usage: "approve and freeze a rule set, by name", ArgsUsage: "FILE|ID",
+		Description: `Rows marked "memory" were not confirmed in a copy of the code. Compare each with
+your own copy and name it with --confirm. An approved set is frozen: a change is
+a new set under a new id.`,
+		Flags: append(w.flags(),
+			&cli.StringSliceFlag{Name: "confirm", Usage: "`ROWS` from memory that agree with your copy of the code", Destination: &confirm},
+			&cli.BoolFlag{Name: "use", Usage: "put it in force for the site as well", Destination: &use},
+		),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("name one rule file, or one of: %s", strings.Join(rules.ShippedIDs(), ", "))
+			}
+			s, err := readSet(c.Args().First())
+			if err != nil {
+				return err
+			}
+			entry := &inventory.RulesApproved{ID: s.ID, Text: s.Text, Confirmed: splitList(confirm.Value())}
+			if _, err := e.record(c.Context, w, entry); err != nil {
+				return err
+			}
+			fmt.Fprintf(e.out, "APPROVED %s, edition %s, by %s\n", s.ID, s.Edition, e.by)
+			if !use {
+				_, err = fmt.Fprintf(e.out, "next: put it in force with ovenward rules use %s\n", s.ID)
+				return err
+			}
+			return e.useRules(c.Context, writeOptions{At: w.At, DryRun: w.DryRun}, s.ID, "")
+		},
+	}
+}
+
+func splitList(values []string) []string {
+	var out []string
+	for _, v := range values {
+		for _, s := range strings.Split(v, ",") {
+			if s = strings.TrimSpace(s); s != "" {
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
+func newRulesUseCommand(e *env) *cli.Command {
+	var w writeOptions
+	var job string
+	return &cli.Command{
+		Name: "use", Usage: "put an approved rule set in force, for the site or for a job", ArgsUsage: "ID",
+		Flags: append(w.flags(), &cli.StringFlag{Name: "job", Usage: "for this `JOB` only", Destination: &job}),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("name one approved rule set")
+			}
+			return e.useRules(c.Context, w, c.Args().First(), job)
+		},
+	}
+}
+
+func (e *env) useRules(ctx context.Context, w writeOptions, id, job string) error {
+	if _, err := e.record(ctx, w, &inventory.RulesUsed{Rules: id, Job: job}); err != nil {
+		return err
+	}
+	scope := "the site"
+	if job != "" {
+		scope = "job " + job
+	}
+	_, err := fmt.Fprintf(e.out, "IN FORCE %s for %s\n", id, scope)
+	return err
+}

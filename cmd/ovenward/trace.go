@@ -1,0 +1,210 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
+)
+
+func newTraceCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name:      "trace",
+		Category:  forQA,
+		Usage:     "from lot to joints and from joint to lot, with what is not known",
+		ArgsUsage: "LOT|BUNDLE|SLIP|JOINT",
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("trace takes one lot, bundle, slip or joint")
+			}
+			return runTrace(c.Context, e, c.Args().First())
+		},
+	}
+}
+
+// traceAnswer is a trace for a program.
+type traceAnswer struct {
+	Of      string         `json:"of"`
+	Code    string         `json:"code"`
+	Closed  bool           `json:"closed"` // nothing is left open
+	Lots    []tracedLot    `json:"lots"`
+	Bundles []tracedBundle `json:"bundles"`
+	Slips   []tracedSlip   `json:"slips"`
+	Joints  []string       `json:"joints"`
+	Losses  []stockdb.Loss `json:"losses,omitempty"`
+	Unknown []string       `json:"unknown"`
+}
+
+type tracedLot struct {
+	Lot         string `json:"lot"`
+	Class       string `json:"class"`
+	Size        string `json:"size"`
+	Maker       string `json:"maker,omitempty"`
+	Certificate string `json:"certificate,omitempty"`
+	Status      string `json:"status"`
+}
+
+type tracedBundle struct {
+	Bundle string          `json:"bundle"`
+	Place  string          `json:"place"`
+	Left   int64           `json:"left"`
+	Slip   string          `json:"slip,omitempty"`
+	Since  measure.Instant `json:"since_us"`
+}
+
+type tracedSlip struct {
+	Slip       string          `json:"slip"`
+	Welder     string          `json:"welder"`
+	Issued     int64           `json:"issued"`
+	Unused     int64           `json:"unused"`
+	Used       int64           `json:"used"`
+	Stubs      int64           `json:"stubs"`
+	Joints     []string        `json:"joints"`
+	From       []string        `json:"from"`
+	Out        measure.Instant `json:"out_us"`
+	Back       measure.Instant `json:"back_us,omitempty"`
+	ExposedOut string          `json:"exposed_when_issued"`
+	ExposedEnd string          `json:"exposed_at_return"`
+	Limit      string          `json:"limit"`
+	Bakes      int64           `json:"bakes"`
+	Rule       string          `json:"rule"`
+}
+
+func runTrace(ctx context.Context, e *env, code string) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	t, err := a.Trace(ctx, code)
+	if err != nil {
+		return err
+	}
+	ans := traced(t)
+	if p.Format == show.AsCSV {
+		return p.Answer(ans, ans.slipTable(zone))
+	}
+	if err := p.Answer(ans, ans.lotTable(), ans.bundleTable(zone), ans.slipTable(zone)); err != nil {
+		return err
+	}
+	return ans.conclude(p)
+}
+
+func traced(t app.Trace) traceAnswer {
+	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: t.Unknown}
+	for _, l := range t.Lots {
+		cert := strings.TrimSpace(l.Certificate + " " + l.CertificateKind)
+		ans.Lots = append(ans.Lots, tracedLot{l.Code, l.Mark.Canonical, l.Size, l.Maker, cert, string(l.Status)})
+	}
+	for _, b := range t.Bundles {
+		ans.Bundles = append(ans.Bundles, tracedBundle{b.Code, b.Place.Name, b.Pieces, b.Slip, b.Born})
+	}
+	seen := map[string]bool{}
+	for _, s := range t.Slips {
+		ans.Slips = append(ans.Slips, tracedLine(s))
+		for _, j := range s.Slip.Joints {
+			if !seen[j] {
+				ans.Joints = append(ans.Joints, j)
+			}
+			seen[j] = true
+		}
+	}
+	return ans
+}
+
+func tracedLine(s app.TracedSlip) tracedSlip {
+	out := tracedSlip{Slip: s.Slip.Code, Welder: s.Slip.Welder, Issued: s.Slip.Pieces, Unused: s.Slip.Back.Unused,
+		Stubs: s.Slip.Back.Stubs, Joints: s.Slip.Joints, From: s.Came, Out: s.Slip.At, Back: s.Slip.Closed,
+		ExposedOut: s.WentOut.Most.String(), ExposedEnd: s.WentBack.Most.String(), Limit: s.WentBack.Limit.String(),
+		Bakes: s.WentOut.Bakes, Rule: s.WentBack.Ruling.Name()}
+	if s.Slip.Closed != 0 {
+		out.Used = s.Slip.Back.Used(s.Slip.Pieces)
+	}
+	return out
+}
+
+func (a traceAnswer) lotTable() show.Table {
+	t := show.Table{Title: strings.ToUpper(a.Of) + " " + a.Code, Head: []string{"lot", "class", "size", "maker", "certificate", "status"}}
+	for _, l := range a.Lots {
+		t.Add(l.Lot, l.Class, l.Size, l.Maker, l.Certificate, l.Status)
+	}
+	return t
+}
+
+func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
+	t := show.Table{Title: "bundles", Head: []string{"bundle", "since", "in", "left"}, Right: []int{3}, Empty: "none of their own"}
+	for _, b := range a.Bundles {
+		place := b.Place
+		if b.Slip != "" {
+			place = "out on slip " + b.Slip
+			if b.Left == 0 {
+				place = "was out on slip " + b.Slip
+			}
+		}
+		t.Add(b.Bundle, b.Since.In(zone), place, fmt.Sprint(b.Left))
+	}
+	return t
+}
+
+func (a traceAnswer) slipTable(zone *time.Location) show.Table {
+	t := show.Table{Title: "slips", Empty: "no slip: nothing went out", Right: []int{2, 3, 4, 5},
+		Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed out/back", "limit", "baked", "came from", "rule"}}
+	for _, s := range a.Slips {
+		back := "still out"
+		if s.Back != 0 {
+			back = s.Back.Clock(zone, s.Out)
+		}
+		joints := strings.Join(s.Joints, " ")
+		if joints == "" {
+			joints = "none named"
+		}
+		t.Add(s.Slip, s.Welder, fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused), fmt.Sprint(s.Stubs), joints,
+			s.Out.In(zone), back, s.ExposedOut+" / "+s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
+	}
+	return t
+}
+
+// conclude says what the trace covers and what it leaves open.
+func (a traceAnswer) conclude(p *show.Printer) error {
+	if err := p.Line("\njoints: %s", orNone(a.Joints)); err != nil {
+		return err
+	}
+	for _, l := range a.Losses {
+		if err := p.Line("%s %s: %d rods (%s)", l.Kind, l.Bundle, l.Pieces, l.Reason); err != nil {
+			return err
+		}
+	}
+	if a.Closed {
+		return p.Line("The trace is closed: every rod is accounted for.")
+	}
+	if err := p.Line("NOT CLOSED, not known:"); err != nil {
+		return err
+	}
+	for _, u := range a.Unknown {
+		if err := p.Line("  %s", u); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func orNone(names []string) string {
+	if len(names) == 0 {
+		return "none named"
+	}
+	return strings.Join(names, ", ")
+}
