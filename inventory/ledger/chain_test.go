@@ -150,7 +150,7 @@ func TestLateBeginsAfterAQuarterOfAnHour(t *testing.T) {
 
 func TestDraftIsRefusedByField(t *testing.T) {
 	t.Parallel()
-	long := strings.Repeat("x", ledger.MaxText+1)
+	long, body := strings.Repeat("x", ledger.MaxText+1), strings.Repeat("x", ledger.MaxBody)
 	for name, c := range map[string]struct {
 		field string
 		spoil func(*ledger.Draft)
@@ -167,7 +167,7 @@ func TestDraftIsRefusedByField(t *testing.T) {
 		"not UTF-8":            {"reason", func(d *ledger.Draft) { d.Reason = "a\xff" }},
 		"no body":              {"body", func(d *ledger.Draft) { d.Body = "" }},
 		"body is no JSON":      {"body", func(d *ledger.Draft) { d.Body = `{"pieces":}` }},
-		"too long a body":      {"body", func(d *ledger.Draft) { d.Body = `"` + strings.Repeat("x", ledger.MaxBody) + `"` }},
+		"too long a body":      {"body", func(d *ledger.Draft) { d.Body = `"` + body + `"` }},
 		"supersedes no id":     {"supersedes", func(d *ledger.Draft) { d.Supersedes, d.Reason = "17", "typing" }},
 		"supersedes itself":    {"supersedes", func(d *ledger.Draft) { d.Supersedes, d.Reason = d.ID, "typing" }},
 		"correction unexcused": {"reason", func(d *ledger.Draft) { d.Supersedes = issueDraft(2).ID }},

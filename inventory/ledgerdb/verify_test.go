@@ -19,7 +19,9 @@ const length = 25 // facts in the ledgers that are tampered with
 // unlocked lets a transaction change facts, as somebody with the rights of the
 // database's owner can.
 func unlocked(tx *sqlx.Tx) error {
-	statements := []string{`DROP TRIGGER fact_no_update`, `DROP TRIGGER fact_no_delete`, `DROP TRIGGER fact_no_replace`}
+	statements := []string{
+		`DROP TRIGGER fact_no_update`, `DROP TRIGGER fact_no_delete`, `DROP TRIGGER fact_no_replace`,
+	}
 	if db.EngineOf(tx) == db.Postgres {
 		statements = []string{`ALTER TABLE fact DISABLE TRIGGER USER`}
 	}

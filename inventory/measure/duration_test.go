@@ -48,7 +48,8 @@ func TestDurationIsRefused(t *testing.T) {
 func TestMinusIsThatOfTheWholeDuration(t *testing.T) {
 	t.Parallel()
 	checkReadings(t, measure.ParseDuration, []reading[measure.Duration]{
-		{"-1h30m", -90 * minute}, {"- 3 h 45 min", -3*hour - 45*minute}, {"-0h30m", -30 * minute}, {"\u22121h1s", -hour - second},
+		{"-1h30m", -90 * minute}, {"- 3 h 45 min", -3*hour - 45*minute},
+		{"-0h30m", -30 * minute}, {"\u22121h1s", -hour - second},
 	})
 }
 

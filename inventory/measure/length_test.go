@@ -15,7 +15,8 @@ func TestLengthUnitsAreExact(t *testing.T) {
 	checkReadings(t, measure.ParseLength, []reading[measure.Length]{
 		{"1 in", 25_400_000}, {`1"`, 25_400_000}, {"1 in.", 25_400_000}, {"1 inch", 25_400_000}, {"2 inches", 50_800_000},
 		{"1″", 25_400_000}, {"1”", 25_400_000}, {"1 IN", 25_400_000},
-		{"1 ft", 304_800_000}, {"1'", 304_800_000}, {"1’", 304_800_000}, {"1 foot", 304_800_000}, {"100 feet", 30_480_000_000},
+		{"1 ft", 304_800_000}, {"1'", 304_800_000}, {"1’", 304_800_000},
+		{"1 foot", 304_800_000}, {"100 feet", 30_480_000_000},
 		{"1 mm", 1_000_000}, {"1 cm", 10_000_000}, {"1 m", 1_000_000_000},
 		// Sizes of rods: 3/32, 1/8, 5/32 and 3/16 in.
 		{"3/32 in", 2_381_250}, {"1/8 in", 3_175_000}, {"5/32 in", 3_968_750}, {"3/16 in", 4_762_500},
@@ -90,7 +91,8 @@ func TestNearSizesAreOneRod(t *testing.T) {
 		want bool
 	}{
 		{"1/8 in", "3.2 mm", true}, {"5/32 in", "4 mm", true}, {"3/16 in", "4.8 mm", true},
-		{"3.2 mm", "4 mm", false}, {"1/8 in", "3/32 in", false}, {"3.2 mm", "3.3 mm", true}, {"3.2 mm", "3.301 mm", false},
+		{"3.2 mm", "4 mm", false}, {"1/8 in", "3/32 in", false},
+		{"3.2 mm", "3.3 mm", true}, {"3.2 mm", "3.301 mm", false},
 	} {
 		a, errA := measure.ParseLength(c.a)
 		b, errB := measure.ParseLength(c.b)

@@ -32,7 +32,8 @@ func TestMassIsPrinted(t *testing.T) {
 		metric, pounds string
 	}{
 		{0, "0 g", "0 lb"}, {measure.Pound, "453.59 g", "1 lb"}, {50 * measure.Pound, "22.68 kg", "50 lb"},
-		{999_994_999, "999.99 g", "2.2 lb"}, {measure.Kilogram, "1 kg", "2.2 lb"}, {-measure.Kilogram, "-1 kg", "-2.2 lb"},
+		{999_994_999, "999.99 g", "2.2 lb"}, {measure.Kilogram, "1 kg", "2.2 lb"},
+		{-measure.Kilogram, "-1 kg", "-2.2 lb"},
 		{125 * measure.Milligram, "0.13 g", "0 lb"}, {-1, "0 g", "0 lb"},
 	} {
 		if c.m.String() != c.metric || c.m.PoundString() != c.pounds {
