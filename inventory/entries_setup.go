@@ -68,3 +68,11 @@ type DayClosed struct {
 
 // Kind implements Entry.
 func (*DayClosed) Kind() string { return "day" }
+
+// Voided supersedes a fact that never happened.
+type Voided struct {
+	Was string `json:"was"` // the kind of the fact
+}
+
+// Kind implements Entry.
+func (*Voided) Kind() string { return "void" }

@@ -1,7 +1,9 @@
 package inventory
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -62,6 +64,7 @@ var entries = map[string]func() Entry{
 	"count":     func() Entry { return new(Counted) },
 	"decide":    func() Entry { return new(Decision) },
 	"day":       func() Entry { return new(DayClosed) },
+	"void":      func() Entry { return new(Voided) },
 }
 
 // NewEntry returns an empty entry of a kind. The error is a *Refusal.
@@ -81,6 +84,21 @@ func DecodeEntry(kind, body string) (Entry, error) {
 	}
 	if err := json.Unmarshal([]byte(body), e); err != nil {
 		return nil, fmt.Errorf("body of a fact of kind %s: %w", kind, err)
+	}
+	return e, nil
+}
+
+// DecodeStrict reads the body of a fact of a kind as DecodeEntry does, and
+// refuses fields that the kind does not have.
+func DecodeStrict(kind string, body []byte) (Entry, error) {
+	e, err := NewEntry(kind)
+	if err != nil {
+		return nil, err
+	}
+	d := json.NewDecoder(bytes.NewReader(body))
+	d.DisallowUnknownFields()
+	if err := d.Decode(e); err != nil {
+		return nil, FieldRefusal(kind, errors.New(strings.TrimPrefix(err.Error(), "json: ")))
 	}
 	return e, nil
 }

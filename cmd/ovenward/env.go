@@ -177,3 +177,19 @@ func instant(ctx context.Context, a *app.App, text string) (measure.Instant, err
 	}
 	return a.Instant(ctx, text)
 }
+
+// input opens a file, or standard input for "-". The second result closes it.
+func (e *env) input(name string) (io.Reader, func(), error) {
+	if name == "-" {
+		return e.in, func() {}, nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	return f, func() {
+		if err := f.Close(); err != nil {
+			fmt.Fprintf(e.errs, "ovenward: closing %s: %v\n", name, err)
+		}
+	}, nil
+}

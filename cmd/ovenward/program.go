@@ -76,7 +76,8 @@ func commands(e *env) []*cli.Command {
 		newIssueCommand(e), newReturnCommand(e), newOutCommand(e), newStockCommand(e),
 		newReceiveCommand(e), newOvenCommand(e), newOpenCommand(e), newMoveCommand(e), newJoinCommand(e),
 		newBakeCommand(e), newWetCommand(e), newScrapCommand(e), newCountCommand(e),
-		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newDecideCommand(e), newRulesCommand(e), newReplayCommand(e),
+		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newDecideCommand(e), newRulesCommand(e),
+		newLedgerCommand(e), newReplayCommand(e),
 		newSetupCommand(e),
 	}
 	for _, c := range all {

@@ -5,8 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 
 	"github.com/urfave/cli/v2"
 
@@ -70,17 +68,13 @@ func replayFile(ctx context.Context, e *env, name string) (timeline.Result, erro
 	return res, errors.Join(err, d.Close())
 }
 
-func readTimeline(e *env, name string) (_ *timeline.File, err error) {
-	var r io.Reader = e.in
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		r = f
+func readTimeline(e *env, name string) (*timeline.File, error) {
+	in, done, err := e.input(name)
+	if err != nil {
+		return nil, err
 	}
-	return timeline.Read(r)
+	defer done()
+	return timeline.Read(in)
 }
 
 func (e *env) printReplay(name string, many bool, res timeline.Result) error {

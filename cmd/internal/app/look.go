@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"ovenward/inventory"
+	"ovenward/inventory/ledger"
+	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 	"ovenward/storage/exposure"
@@ -187,4 +189,15 @@ func (a *App) LotOf(ctx context.Context, bundle string) (l inventory.Lot, zone *
 		return err
 	})
 	return l, zone, err
+}
+
+// Facts returns the newest facts of the site, newest first, and the zone to
+// print their times in.
+func (a *App) Facts(ctx context.Context, n int) (list []ledger.Fact, zone *time.Location, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		zone = v.zone
+		list, err = ledgerdb.Recent(ctx, v.tx, v.site, n)
+		return err
+	})
+	return list, zone, err
 }

@@ -1,0 +1,272 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+)
+
+func newLedgerCommand(e *env) *cli.Command {
+	return group("ledger", "the facts themselves: list, correct, verify, export, load", forQA,
+		newLedgerListCommand(e), newLedgerCorrectCommand(e), newLedgerVerifyCommand(e),
+		newLedgerExportCommand(e), newLedgerLoadCommand(e), newLedgerRebuildCommand(e))
+}
+
+func newLedgerVerifyCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "verify", Usage: "check the chain of facts, and that everything stored follows from them",
+		Description: `Names the first bad fact if there is one. It cannot notice a ledger that was
+rewritten whole or cut at its end: compare its last hash with one kept elsewhere.`,
+		Action: func(c *cli.Context) error { return runLedgerVerify(c.Context, e) },
+	}
+}
+
+// errDiffers ends a verification that found differences; they were printed.
+var errDiffers = errors.New("what is stored does not follow from the facts")
+
+func runLedgerVerify(ctx context.Context, e *env) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	v, err := a.Verify(ctx)
+	if err != nil {
+		return err
+	}
+	t := show.Table{Title: fmt.Sprintf("site %s: %d facts, chain unbroken, last hash %s", a.Site, v.Head.Seq, v.Head.Hash),
+		Head: []string{"difference"}, Empty: fmt.Sprintf("%d rows of what is stored were rebuilt from the facts: all alike.", v.Rows)}
+	for _, d := range v.Differences {
+		t.Add(d)
+	}
+	if err := p.Answer(map[string]any{"site": a.Site, "facts": v.Head.Seq, "hash": v.Head.Hash, "rows": v.Rows, "differences": v.Differences}, t); err != nil {
+		return err
+	}
+	if len(v.Differences) > 0 {
+		return errDiffers
+	}
+	return nil
+}
+
+func newLedgerListCommand(e *env) *cli.Command {
+	var last int
+	return &cli.Command{
+		Name: "list", Usage: "the newest facts, with their ids",
+		Flags: []cli.Flag{&cli.IntFlag{Name: "last", Usage: "`NUMBER` of facts", Destination: &last, Value: 20}},
+		Action: func(c *cli.Context) error {
+			const most = 10_000
+			if last < 1 || last > most {
+				return usagef("--last %d: 1 to %d", last, most)
+			}
+			return runLedgerList(c.Context, e, last)
+		},
+	}
+}
+
+func runLedgerList(ctx context.Context, e *env, last int) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	facts, zone, err := a.Facts(ctx, last)
+	if err != nil {
+		return err
+	}
+	t := show.Table{Head: []string{"no", "happened", "entered", "by", "kind", "what", "id"}, Right: []int{0}, Empty: "no facts yet"}
+	for _, f := range facts {
+		what := brief(f.Body)
+		if f.Supersedes != "" {
+			what += " (corrects " + f.Supersedes + ": " + f.Reason + ")"
+		}
+		entered := f.Noted.Clock(zone, f.At)
+		if late, ok := f.Late(); ok {
+			entered += ", late " + late.Words()
+		}
+		t.Add(fmt.Sprint(f.Seq), f.At.In(zone), entered, f.By, f.Kind, what, f.ID)
+	}
+	return p.Answer(facts, t)
+}
+
+// brief is the beginning of a body that a person can recognise a fact by.
+func brief(body string) string {
+	var m map[string]any
+	if json.Unmarshal([]byte(body), &m) != nil {
+		return ""
+	}
+	var parts []string
+	for _, name := range []string{"lot", "slip", "bundle", "bundles", "place", "sensor", "id", "rules", "zone", "pieces", "unused", "into", "as", "welder"} {
+		if v, ok := m[name]; ok {
+			parts = append(parts, fmt.Sprintf("%s %v", name, v))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// correctOptions are the options of "ovenward ledger correct".
+type correctOptions struct {
+	writeOptions
+	Reason string
+	Set    cli.StringSlice
+	Void   bool
+}
+
+func newLedgerCorrectCommand(e *env) *cli.Command {
+	var o correctOptions
+	return &cli.Command{
+		Name: "correct", Usage: "put a fact right: it stays, and a new one supersedes it", ArgsUsage: "ID",
+		Description: `   ovenward ledger correct 0198... --at "2025-06-05 07:00" --reason "typed 17:00"
+   ovenward ledger correct 0198... --set pieces=30 --reason "counted again"`,
+		Flags: append(o.flags(),
+			&cli.StringFlag{Name: "reason", Usage: "`WHY` it was wrong", Destination: &o.Reason},
+			&cli.StringSliceFlag{Name: "set", Usage: "`FIELD=VALUE` that is right, by its name in the fact; may be given again", Destination: &o.Set},
+			&cli.BoolFlag{Name: "void", Usage: "it never happened", Destination: &o.Void}),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("ledger correct takes one fact's id: see ovenward ledger list")
+			}
+			return runLedgerCorrect(c.Context, e, o, c.Args().First())
+		},
+	}
+}
+
+func runLedgerCorrect(ctx context.Context, e *env, o correctOptions, id string) error {
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	c := app.Correction{Fact: id, Reason: o.Reason, By: e.by, Void: o.Void, DryRun: o.DryRun, Values: map[string]json.RawMessage{}}
+	if c.By == "" {
+		return &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who corrects this",
+			Next: "give --by with your badge or name"}
+	}
+	if c.At, err = instant(ctx, a, o.At); err != nil {
+		return err
+	}
+	for _, s := range o.Set.Value() {
+		name, value, ok := strings.Cut(s, "=")
+		if !ok {
+			return usagef("--set %q: write field=value", s)
+		}
+		c.Values[name] = literal(value)
+	}
+	done, err := a.Correct(ctx, c)
+	if err != nil {
+		return err
+	}
+	for _, w := range done.Warnings {
+		e.warn("%s", w)
+	}
+	_, err = fmt.Fprintf(e.out, "CORRECTED fact %s by fact %d (%s)\n", id, done.Fact.Seq, done.Fact.ID)
+	return err
+}
+
+// literal is a value as JSON: numbers, lists and true or false as they are,
+// everything else as text.
+func literal(s string) json.RawMessage {
+	if json.Valid([]byte(s)) {
+		return json.RawMessage(s)
+	}
+	quoted, err := json.Marshal(s)
+	if err != nil {
+		return nil
+	}
+	return quoted
+}
+
+func newLedgerExportCommand(e *env) *cli.Command {
+	var after int64
+	return &cli.Command{
+		Name: "export", Usage: "write a site's facts as JSON lines", ArgsUsage: "[FILE]",
+		Flags: []cli.Flag{&cli.Int64Flag{Name: "after", Usage: "only the facts behind this `NUMBER`", Destination: &after}},
+		Action: func(c *cli.Context) error {
+			return runLedgerExport(c.Context, e, c.Args().First(), after)
+		},
+	}
+}
+
+// runLedgerExport writes to standard output, or to a file that must not exist:
+// an export never replaces another.
+func runLedgerExport(ctx context.Context, e *env, name string, after int64) (err error) {
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	var w io.Writer = e.out
+	if name != "" && name != "-" {
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+		if err != nil {
+			return err
+		}
+		defer func() { err = errors.Join(err, f.Close()) }()
+		w = f
+	}
+	n, err := a.Export(ctx, w, after)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(e.errs, "%d facts of site %s\n", n, a.Site)
+	return nil
+}
+
+func newLedgerLoadCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "load", Usage: "append the facts of an export, from where the site left off", ArgsUsage: "FILE",
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("ledger load takes one file, or - for standard input")
+			}
+			return runLedgerLoad(c.Context, e, c.Args().First())
+		},
+	}
+}
+
+func runLedgerLoad(ctx context.Context, e *env, name string) error {
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	in, done, err := e.input(name)
+	if err != nil {
+		return err
+	}
+	defer done()
+	n, err := a.Load(ctx, in)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(e.out, "LOADED   %d new facts of site %s\n", n, a.Site)
+	return err
+}
+
+func newLedgerRebuildCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "rebuild", Usage: "drop everything that follows from the facts and build it again",
+		Action: func(c *cli.Context) error {
+			a, err := e.open(c.Context)
+			if err != nil {
+				return err
+			}
+			if err := a.Rebuild(c.Context); err != nil {
+				return err
+			}
+			return runLedgerVerify(c.Context, e)
+		},
+	}
+}

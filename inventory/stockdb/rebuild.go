@@ -1,0 +1,135 @@
+package stockdb
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/inventory"
+)
+
+// projections are the tables that follow from the facts, each with its columns
+// in the order of its key. What belongs to one lot carries its number.
+var projections = []struct {
+	name, columns string
+	order         int  // how many of the columns order it
+	ofLot         bool // whether a correction of a lot rebuilds it
+}{
+	{"site", "site, zone, units, rules", 1, false},
+	{"counter", "site, kind, n", 2, false},
+	{"place", "site, place, kind", 2, false},
+	{"sensor", "site, sensor, place", 2, false},
+	{"calibration", "site, sensor, at_us, error_k, due_us", 3, false},
+	{"ruleset", "site, id, edition, digest, body, approved_by, approved_us", 2, false},
+	{"job", "site, job, rules", 2, false},
+	{"lot_fact", "site, lot, seq", 3, false},
+	{"lot", `site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
+		made, expires, piece_ug, status, reason`, 2, true},
+	{"bundle", `site, bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind, slip, hold,
+		received_us, born_us, returned`, 2, true},
+	{"origin", "site, bundle, parent, at_us, lot", 3, true},
+	{"stay", `site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned, bake_set_k, bake_layers,
+		bake_ug, lot`, 4, true},
+	{"happening", "site, bundle, seq, at_us, kind, disposition, lot", 3, true},
+	{"slip", `site, slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules, at_us, closed_us,
+		unused, stubs, damaged, unidentified, unused_ug, by_who`, 2, true},
+	{"slip_joint", "site, slip, joint, lot", 3, true},
+	{"loss", "site, seq, kind, lot, bundle, pieces, mass_ug, reason, at_us", 3, true},
+}
+
+// ForgetLot drops what the tables say of a lot, to be rebuilt from its facts.
+func ForgetLot(ctx context.Context, tx *sqlx.Tx, site, lot string) error {
+	for _, p := range projections {
+		if !p.ofLot {
+			continue
+		}
+		if _, err := tx.ExecContext(ctx, `DELETE FROM `+p.name+` WHERE site = $1 AND lot = $2`, site, lot); err != nil {
+			return fmt.Errorf("lot %s: %w", lot, err)
+		}
+	}
+	return nil
+}
+
+// Forget drops everything that follows from a site's facts.
+func Forget(ctx context.Context, tx *sqlx.Tx, site string) error {
+	for _, p := range projections {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM `+p.name+` WHERE site = $1`, site); err != nil {
+			return fmt.Errorf("site %s: %w", site, err)
+		}
+	}
+	return nil
+}
+
+// LotsOfFact returns the lots that a fact speaks of.
+func LotsOfFact(ctx context.Context, tx *sqlx.Tx, site string, seq int64) ([]string, error) {
+	return list[string](ctx, tx, "lots of a fact", `SELECT lot FROM lot_fact WHERE site = $1 AND seq = $2 ORDER BY lot`, site, seq)
+}
+
+// FactsOfLot returns the numbers of the facts that speak of a lot, in order.
+func FactsOfLot(ctx context.Context, tx *sqlx.Tx, site, lot string) ([]int64, error) {
+	return list[int64](ctx, tx, "facts of lot "+lot, `SELECT seq FROM lot_fact WHERE site = $1 AND lot = $2 ORDER BY seq`, site, lot)
+}
+
+// Row is one row of a projection as text, for comparing two databases.
+type Row struct {
+	Table string
+	Text  string
+}
+
+// Dump calls fn with every row of every projection of a site, in one order on
+// every engine.
+func Dump(ctx context.Context, tx *sqlx.Tx, site string, fn func(Row) error) error {
+	for _, p := range projections {
+		if err := dump(ctx, tx, site, p.name, p.columns, p.order, fn); err != nil {
+			return fmt.Errorf("table %s: %w", p.name, err)
+		}
+	}
+	return nil
+}
+
+func dump(ctx context.Context, tx *sqlx.Tx, site, table, columns string, order int, fn func(Row) error) (err error) {
+	by := "1"
+	for i := 2; i <= order; i++ {
+		by += fmt.Sprintf(", %d", i)
+	}
+	rows, err := tx.QueryxContext(ctx, `SELECT `+columns+` FROM `+table+` WHERE site = $1 ORDER BY `+by, site)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if cerr := rows.Close(); err == nil {
+			err = cerr
+		}
+	}()
+	for rows.Next() {
+		cells, err := rows.SliceScan()
+		if err != nil {
+			return err
+		}
+		text := ""
+		for _, c := range cells {
+			if b, ok := c.([]byte); ok {
+				c = string(b)
+			}
+			text += fmt.Sprintf("|%v", c)
+		}
+		if err := fn(Row{table, text}); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}
+
+// CheckOrder refuses slips of a lot that came back before they went out. The
+// error is a *inventory.Refusal.
+func CheckOrder(ctx context.Context, tx *sqlx.Tx, site, lot string) error {
+	wrong, err := list[string](ctx, tx, "slips of lot "+lot, `SELECT slip FROM slip
+		WHERE site = $1 AND lot = $2 AND closed_us < at_us ORDER BY slip`, site, lot)
+	if err != nil || len(wrong) == 0 {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: wrong[0],
+		Why:  "corrected so, slip " + wrong[0] + " came back before it went out",
+		Next: "correct its return first, or check the time"}
+}
