@@ -183,3 +183,25 @@ func TestSettingsMakeCommitsDurable(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+func TestFailedCheckIsRecognised(t *testing.T) {
+	t.Parallel()
+	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+		d := open()
+		insertN := func(n int64) error {
+			return d.Write(t.Context(), func(tx *sqlx.Tx) error {
+				_, err := tx.ExecContext(t.Context(), `INSERT INTO rods (n) VALUES ($1)`, n)
+				return err
+			})
+		}
+		if err := insertN(-1); !db.CheckFailed(err) {
+			t.Errorf("CheckFailed(%v) = false for fewer than no rods", err)
+		}
+		if err := insertN(5); err != nil {
+			t.Fatal(err)
+		}
+		if err := insertN(5); err == nil || db.CheckFailed(err) {
+			t.Errorf("CheckFailed(%v) = true for a second row with the same key", err)
+		}
+	}, db.WithMigrations(schema("CREATE TABLE rods (n BIGINT NOT NULL PRIMARY KEY CHECK (n >= 0))")))
+}
