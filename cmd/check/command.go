@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"os"
 	"os/exec"
 	"strings"
 	"time"
@@ -14,12 +13,13 @@ import (
 // grace is how long a program may take to end after it was interrupted.
 const grace = 20 * time.Second
 
-// command prepares a program that is interrupted, not killed, when ctx ends, so
-// that it can remove what it made.
+// command prepares a program that is interrupted with all that it started when
+// ctx ends, not killed, so that it can remove what it made.
 func (c *check) command(ctx context.Context, name string, args ...string) *exec.Cmd {
 	cmd := exec.CommandContext(ctx, name, args...)
 	cmd.Env = c.env
-	cmd.Cancel = func() error { return cmd.Process.Signal(os.Interrupt) }
+	ownGroup(cmd)
+	cmd.Cancel = func() error { return interrupt(cmd) }
 	cmd.WaitDelay = grace
 	return cmd
 }

@@ -2,10 +2,16 @@
 
 package main
 
-import "os/exec"
+import (
+	"os"
+	"os/exec"
+)
 
 // runAs is never called where no user has the number 0.
 func runAs(*exec.Cmd, account) {}
 
 // ownGroup does nothing where a terminal has no process groups.
 func ownGroup(*exec.Cmd) {}
+
+// interrupt tells a program to end.
+func interrupt(cmd *exec.Cmd) error { return cmd.Process.Signal(os.Interrupt) }

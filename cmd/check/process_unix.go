@@ -12,9 +12,12 @@ func runAs(cmd *exec.Cmd, who account) {
 	attributes(cmd).Credential = &syscall.Credential{Uid: who.uid, Gid: who.gid}
 }
 
-// ownGroup keeps the terminal's interrupt away from a program that check stops
-// itself once the tests have ended.
+// ownGroup keeps the terminal's interrupt away from a program and its children:
+// check stops them itself, and the server only when the tests have ended.
 func ownGroup(cmd *exec.Cmd) { attributes(cmd).Setpgid = true }
+
+// interrupt tells a program that has its own group, and its children, to end.
+func interrupt(cmd *exec.Cmd) error { return syscall.Kill(-cmd.Process.Pid, syscall.SIGINT) }
 
 func attributes(cmd *exec.Cmd) *syscall.SysProcAttr {
 	if cmd.SysProcAttr == nil {
