@@ -113,7 +113,7 @@ func explain(l app.Look) exposureAnswer {
 
 // verdict is the answer before its reasons.
 func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
-	t := show.Table{Title: fmt.Sprintf("%s  %s %s, lot %s, at %s", a.Bundle, a.Class, l.Lot.Size, a.Lot, a.At.In(zone)), Head: []string{"", ""}}
+	t := show.Table{Title: fmt.Sprintf("%s  %s %s, lot %s, at %s", a.Bundle, a.Class, l.Lot.Size, a.Lot, a.At.In(zone))}
 	t.Add("verdict", string(a.Verdict)+": "+a.Why)
 	exposed := a.Most
 	if a.Least != a.Most {

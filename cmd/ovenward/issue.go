@@ -162,7 +162,7 @@ func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
 	if len(s.Joints) > 0 {
 		lines = append(lines, [2]string{"joints", strings.Join(s.Joints, ", ")})
 	}
-	lines = append(lines, [2]string{"out", s.At.In(zone)})
+	lines = append(lines, [2]string{"out", when(s.At, zone)})
 	lines = append(lines, s.limitLines(zone)...)
 	for _, l := range lines {
 		if err := p.Line("%-8s %s", l[0], l[1]); err != nil {
@@ -185,5 +185,5 @@ func (s slipAnswer) limitLines(zone *time.Location) [][2]string {
 	if j.Most != "0:00" {
 		limit += ", " + j.Most + " used before"
 	}
-	return [][2]string{{"BACK BY", j.Due.Clock(zone, s.At)}, {"limit", limit}, {"rule", rule}}
+	return [][2]string{{"BACK BY", until(j.Due, zone, s.At)}, {"limit", limit}, {"rule", rule}}
 }

@@ -70,12 +70,12 @@ func runOut(ctx context.Context, e *env, atText string) error {
 		return err
 	}
 	answers := make([]outAnswer, len(list))
-	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", at.In(zone)), Empty: "Nothing is out.", Right: []int{5},
+	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5},
 		Head: []string{"state", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
 	for i, s := range list {
 		answers[i] = outLine(s, at)
 		o := answers[i]
-		t.Add(o.State, backBy(o.Due, at, zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), o.Since.Clock(zone, at),
+		t.Add(o.State, backBy(o.Due, at, zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), until(o.Since, zone, at),
 			o.Exposed, o.Limit, strings.Join(o.Joints, " "))
 	}
 	return p.Answer(answers, t)
@@ -92,19 +92,19 @@ func backBy(due, at measure.Instant, zone *time.Location) string {
 	if due == 0 {
 		return "no limit in sight"
 	}
-	return due.Clock(zone, at)
+	return until(due, zone, at)
 }
 
 func outLine(s app.SlipLook, at measure.Instant) outAnswer {
 	j := s.Judgement
 	o := outAnswer{State: urgency(s, at), Slip: s.Slip.Code, Welder: s.Slip.Welder, Class: s.Lot.Mark.Canonical, Size: s.Lot.Size,
 		Lot: s.Lot.Code, Pieces: s.Slip.Pieces, Holder: s.Slip.Holder.Name, Joints: s.Slip.Joints, Since: s.Slip.At, Due: j.Due,
-		Exposed: j.Most.String(), Limit: j.Limit.String(), Rule: j.Ruling.Name()}
+		Exposed: hours(j.Most), Limit: j.Limit.String(), Rule: j.Ruling.Name()}
 	if s.Slip.Mass != 0 {
 		o.Mass = s.Slip.Mass.String()
 	}
 	if j.Least != j.Most {
-		o.Exposed = j.Least.String() + " to " + o.Exposed
+		o.Exposed = hours(j.Least) + " to " + o.Exposed
 	}
 	if !j.Ruling.Clocked() {
 		o.Exposed, o.Limit = "", "none"
@@ -118,11 +118,11 @@ func urgency(s app.SlipLook, at measure.Instant) string {
 	j := s.Judgement
 	switch {
 	case s.Overdue != 0:
-		return "OVERDUE " + at.Sub(s.Overdue).Words()
+		return "OVERDUE " + left(at.Sub(s.Overdue))
 	case j.Due == 0:
 		return "ok"
 	case j.Warn != 0 && at >= j.Warn:
-		return "SOON, " + j.Due.Sub(at).Words() + " left"
+		return "SOON, " + left(j.Due.Sub(at)) + " left"
 	}
-	return "ok, " + j.Due.Sub(at).Words() + " left"
+	return "ok, " + left(j.Due.Sub(at)) + " left"
 }

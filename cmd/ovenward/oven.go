@@ -120,6 +120,6 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if !added {
 		word = "KNOWN   "
 	}
-	_, err = fmt.Fprintf(e.out, "%s %s %s (%s, %s) at %s\n", word, place, value, t, t.FahrenheitString(), at.In(zone))
+	_, err = fmt.Fprintf(e.out, "%s %s %s (%s, %s) at %s\n", word, place, value, t, t.FahrenheitString(), when(at, zone))
 	return err
 }

@@ -107,7 +107,7 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
 		t.Add(ans.Slip, ans.Bundle, fmt.Sprint(ans.Unused), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
-			clock(ans.Judged.Ready, zone), ans.Judged.Why)
+			when(ans.Judged.Ready, zone), ans.Judged.Why)
 		return p.Answer(ans, t)
 	}
 	for _, l := range ans.lines(zone) {
@@ -128,7 +128,7 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 	var do string
 	switch j.Verdict {
 	case inventory.Hold:
-		do = "until " + j.Ready.Clock(zone, r.At) + " if the oven stays in range"
+		do = "until " + from(j.Ready, zone, r.At) + " if the oven stays in range"
 	case inventory.Bake:
 		do = "before use: " + j.Why
 	case inventory.Discard:
@@ -155,12 +155,4 @@ func exposed(j *inventory.Judged) string {
 		s += " of " + j.Limit + " h"
 	}
 	return s
-}
-
-// clock prints an instant, empty for none.
-func clock(at measure.Instant, zone *time.Location) string {
-	if at == 0 {
-		return ""
-	}
-	return at.In(zone)
 }

@@ -74,7 +74,7 @@ func runStock(ctx context.Context, e *env, atText string) error {
 		answers[i] = stockLine(l, at, zone)
 	}
 	slices.SortStableFunc(answers, func(a, b stockAnswer) int { return rank(a) - rank(b) })
-	t := show.Table{Title: fmt.Sprintf("HERE at %s", at.In(zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
+	t := show.Table{Title: fmt.Sprintf("HERE at %s", when(at, zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
 	for _, s := range answers {
 		amount := fmt.Sprint(s.Pieces)
@@ -94,9 +94,9 @@ func stockLine(l app.Look, at measure.Instant, zone *time.Location) stockAnswer 
 		s.Mass = l.Bundle.Mass.String()
 	}
 	if j.Ruling.Clocked() && j.Verdict != inventory.Sealed && j.Verdict != inventory.Unruled {
-		s.Exposed = j.Most.String()
+		s.Exposed = hours(j.Most)
 		if j.Least != j.Most {
-			s.Exposed = j.Least.String() + " to " + s.Exposed
+			s.Exposed = hours(j.Least) + " to " + s.Exposed
 		}
 	}
 	return s
@@ -109,9 +109,9 @@ func state(l app.Look, at measure.Instant, zone *time.Location) string {
 	case withQA(l):
 		return "with QA"
 	case j.Verdict == inventory.Hold:
-		return "hold until " + j.Ready.Clock(zone, at)
+		return "hold until " + from(j.Ready, zone, at)
 	case j.Verdict == inventory.Out && j.Due != 0:
-		return "IN THE OPEN, oven by " + j.Due.Clock(zone, at)
+		return "IN THE OPEN, oven by " + until(j.Due, zone, at)
 	case j.Verdict == inventory.Out:
 		return "IN THE OPEN"
 	case j.Verdict == inventory.Bake:
@@ -137,6 +137,9 @@ func why(l app.Look) string {
 		return "lot held: " + l.Lot.Reason
 	case l.Bundle.Hold != "":
 		return "held: " + l.Bundle.Hold
+	}
+	if j := l.Judgement; j.Verdict == inventory.QAHold && j.Least != j.Most {
+		return "not proven at temperature; the readings: ovenward exposure " + l.Bundle.Code
 	}
 	return l.Judgement.Why
 }

@@ -155,7 +155,7 @@ func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
 				place = "was out on slip " + b.Slip
 			}
 		}
-		t.Add(b.Bundle, b.Since.In(zone), place, fmt.Sprint(b.Left))
+		t.Add(b.Bundle, when(b.Since, zone), place, fmt.Sprint(b.Left))
 	}
 	return t
 }
@@ -166,14 +166,14 @@ func (a traceAnswer) slipTable(zone *time.Location) show.Table {
 	for _, s := range a.Slips {
 		back := "still out"
 		if s.Back != 0 {
-			back = s.Back.Clock(zone, s.Out)
+			back = until(s.Back, zone, s.Out)
 		}
 		joints := strings.Join(s.Joints, " ")
 		if joints == "" {
 			joints = "none named"
 		}
 		t.Add(s.Slip, s.Welder, fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused), fmt.Sprint(s.Stubs), joints,
-			s.Out.In(zone), back, s.ExposedOut+" / "+s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
+			when(s.Out, zone), back, s.ExposedOut+" / "+s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
 	}
 	return t
 }

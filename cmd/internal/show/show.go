@@ -36,7 +36,7 @@ func ParseFormat(s string) (Format, error) {
 // Table is rows under headings. Title and Note are for people only.
 type Table struct {
 	Title string
-	Head  []string
+	Head  []string // none: rows of a name and a value
 	Rows  [][]string
 	Right []int // columns set to the right, from 0
 	Note  string
@@ -117,10 +117,9 @@ func (p *Printer) render(t Table) string {
 	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
 	style.Format.Header = text.FormatDefault
 	w.SetStyle(style)
-	if p.Width > 0 {
-		w.Style().Size.WidthMax = p.Width
+	if len(t.Head) > 0 {
+		w.AppendHeader(row(t.Head))
 	}
-	w.AppendHeader(row(t.Head))
 	for _, r := range t.Rows {
 		w.AppendRow(row(r))
 	}
@@ -128,12 +127,32 @@ func (p *Printer) render(t Table) string {
 	for _, c := range t.Right {
 		configs = append(configs, table.ColumnConfig{Number: c + 1, Align: text.AlignRight, AlignHeader: text.AlignRight})
 	}
+	if last := len(t.Rows[0]) - 1; p.Width > 0 {
+		configs = append(configs, table.ColumnConfig{Number: last + 1, WidthMax: p.room(t, last), WidthMaxEnforcer: text.WrapSoft})
+	}
 	w.SetColumnConfigs(configs)
 	lines := strings.Split(w.Render(), "\n")
 	for i, l := range lines {
 		lines[i] = strings.TrimRight(l, " ")
 	}
 	return strings.Join(lines, "\n")
+}
+
+// room is what the terminal leaves for the last column, which holds the words.
+func (p *Printer) room(t Table, last int) int {
+	const gap, least = 2, 24
+	left := p.Width
+	for c := range last {
+		widest := 0
+		if len(t.Head) > 0 {
+			widest = text.LongestLineLen(t.Head[c])
+		}
+		for _, r := range t.Rows {
+			widest = max(widest, text.LongestLineLen(r[c]))
+		}
+		left -= widest + gap
+	}
+	return max(left, least)
 }
 
 func row(cells []string) table.Row {
@@ -146,8 +165,10 @@ func row(cells []string) table.Row {
 
 func (p *Printer) csv(t Table) error {
 	w := csv.NewWriter(p.W)
-	if err := w.Write(t.Head); err != nil {
-		return err
+	if len(t.Head) > 0 {
+		if err := w.Write(t.Head); err != nil {
+			return err
+		}
 	}
 	for _, r := range t.Rows {
 		safe := make([]string, len(r))

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"time"
+
+	"ovenward/inventory/measure"
+)
+
+// At the window a minute is fine enough. What is rounded is rounded to the
+// careful side: a limit earlier, the end of a hold and an exposure later.
+
+// minute cuts an instant to its minute.
+func minute(at measure.Instant) measure.Instant {
+	return at - at%measure.Instant(measure.Minute)
+}
+
+// nextMinute is the first whole minute not before an instant.
+func nextMinute(at measure.Instant) measure.Instant {
+	return minute(at + measure.Instant(measure.Minute) - 1)
+}
+
+// when prints an instant with its date, to the minute; empty for none.
+func when(at measure.Instant, zone *time.Location) string {
+	if at == 0 {
+		return ""
+	}
+	return minute(at).In(zone)
+}
+
+// until prints the time of day by which something must be done, with the date
+// where it is another day than base.
+func until(at measure.Instant, zone *time.Location, base measure.Instant) string {
+	return minute(at).Clock(zone, base)
+}
+
+// from prints the time of day from which something may be done.
+func from(at measure.Instant, zone *time.Location, base measure.Instant) string {
+	return nextMinute(at).Clock(zone, base)
+}
+
+// hours prints an exposure in hours and minutes, the next minute begun.
+func hours(d measure.Duration) string {
+	return (d + measure.Minute - 1 - (d+measure.Minute-1)%measure.Minute).String()
+}
+
+// left prints a time that is left or over in words, in minutes where it is one
+// or more.
+func left(d measure.Duration) string {
+	if d >= measure.Minute {
+		d -= d % measure.Minute
+	}
+	return d.Words()
+}
