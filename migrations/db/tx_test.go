@@ -119,7 +119,7 @@ func TestFailedWriteLeavesNothing(t *testing.T) {
 			}
 			return refused
 		})
-		if err != refused { //nolint:errorlint // not wrapped in anything, too
+		if err != refused {
 			t.Errorf("error %v, want fn's own error unchanged", err)
 		}
 		if got := count(t, d); got != 0 {
