@@ -204,6 +204,15 @@ func withoutPresoak(r *rules.BakeRow) *rules.BakeRow {
 	return r
 }
 
+// Half an hour between two readings is long enough for a pre-soak and too long
+// for a gap of 20 minutes.
+func TestPresoakOfOneGapIsNotProven(t *testing.T) {
+	t.Parallel()
+	r := run(t, a51SI(t), "350 C", "06:00", "08:50", "06:00 150 C, 06:30 150 C, 06:50-08:50 350 C")
+	r.MaxGap = 20 * measure.Minute
+	check(t, []sequence{{"30 min", r, bake.Doubtful, "pre-soak not proven: no reading for 30 min", "2:00"}})
+}
+
 // Boniszewski and Paveley, Metal Construction 10(11), November 1978: rods of a
 // 20 kg load follow the oven's air about 50 min later.
 func TestLoadLagIsAddedToTheSoak(t *testing.T) {

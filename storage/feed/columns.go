@@ -1,0 +1,115 @@
+package feed
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// columns are the places of a row's cells, counted from 0.
+type columns struct {
+	time, value, sensor int // sensor is -1 without one
+	last                int // the rightmost of them
+	width               int // cells of the first row, without empty ones at its end
+	names               []string
+	numbered            bool // all are given by number, so there may be no header
+}
+
+// find finds the columns of a mapping in the first row.
+func (c *columns) find(header [][]byte, m Mapping) (err error) {
+	c.names = make([]string, len(header))
+	for i, cell := range header {
+		c.names[i] = text(trim(cell))
+		if c.names[i] != "" {
+			c.width = i + 1
+		}
+	}
+	c.numbered, c.sensor = true, -1
+	if c.time, err = c.column("time", m.Time); err != nil {
+		return err
+	}
+	if c.value, err = c.column("value", m.Value); err != nil {
+		return err
+	}
+	if m.Sensor != "" {
+		if c.sensor, err = c.column("sensor", m.Sensor); err != nil {
+			return err
+		}
+	}
+	if c.time == c.value || c.time == c.sensor || c.value == c.sensor {
+		return c.fault("value", m.Value, "time, value and sensor are in columns of their own")
+	}
+	c.last = max(c.time, c.value, c.sensor)
+	return nil
+}
+
+// column finds one column. A number is always a number, because in a file
+// without a header a figure of the first row may look like it.
+func (c *columns) column(role, want string) (int, error) {
+	if strings.TrimSpace(want) == "" {
+		return 0, c.fault(role, want, "no column is named")
+	}
+	if n, err := strconv.Atoi(strings.TrimSpace(want)); err == nil {
+		if n < 1 || n > len(c.names) {
+			return 0, c.fault(role, want, fmt.Sprintf("there are %d columns", len(c.names)))
+		}
+		return n - 1, nil
+	}
+	c.numbered = false
+	for _, plain := range []func(string) string{strings.TrimSpace, withoutRemark} {
+		switch found := c.named(want, plain); len(found) {
+		case 0:
+		case 1:
+			return found[0], nil
+		default:
+			return 0, c.fault(role, want, "it stands more than once; give its number")
+		}
+	}
+	return 0, c.fault(role, want, "not found")
+}
+
+// named returns the columns of a name.
+func (c *columns) named(want string, plain func(string) string) []int {
+	var found []int
+	for i, name := range c.names {
+		if strings.EqualFold(spaced(plain(name)), spaced(want)) {
+			found = append(found, i)
+		}
+	}
+	return found
+}
+
+func withoutRemark(header string) string {
+	name, _ := cutRemark(header)
+	return name
+}
+
+func spaced(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+func (c *columns) fault(role, want, why string) error {
+	return &ColumnError{For: role, Want: want, Why: why, Found: c.names}
+}
+
+// fits checks the number of cells of a row. A row that is wider than the header
+// is bad, because a decimal comma in a file with commas shifts its cells.
+func (c *columns) fits(cells [][]byte, line int64, unfinished bool) *RowError {
+	n := len(cells)
+	if n <= c.last || (unfinished && n < c.width) {
+		return &RowError{Line: line, Value: clip(cells[n-1]), short: true,
+			Why: fmt.Sprintf("%d cells instead of %d", n, max(c.width, c.last+1))}
+	}
+	if wide := max(c.width, c.last+1); n > wide && !blank(cells[wide:]) {
+		return &RowError{Line: line, Value: clip(cells[wide]),
+			Why: fmt.Sprintf("%d cells instead of %d; a decimal comma is quoted where commas part the cells", n, wide)}
+	}
+	return nil
+}
+
+// bad is the error of one cell.
+func (c *columns) bad(i int, cells [][]byte, line int64, err error) *RowError {
+	name := fmt.Sprint(i + 1)
+	if i < len(c.names) && c.names[i] != "" {
+		name = c.names[i]
+	}
+	return &RowError{Line: line, Column: name, Value: clip(trim(cells[i])), Why: because(err), err: err}
+}

@@ -1,0 +1,173 @@
+// Package feed reads oven readings from where they come from. It begins with
+// the files that loggers and chart recorders export: CSV with a column mapping.
+package feed
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"ovenward/inventory/measure"
+)
+
+// Mapping says which columns hold what and how it is written. A column is given
+// by its name in the header, in any case and with or without the unit behind
+// it, or by its number counted from 1. A file may lack a header
+// when all columns are numbers.
+type Mapping struct {
+	Time   string
+	Value  string
+	Sensor string // column of the sensor or place; empty: the file is of one
+	Unit   string // "C" or "F"; empty: the header says, "temp (C)", or each cell, "130.5 C"
+	Layout string // of times, see Layouts; empty: as measure.ParseInstant reads them
+
+	// DecimalComma says that a comma is a decimal mark even before three
+	// digits, where "130,125" is refused as perhaps a thousand.
+	DecimalComma bool
+}
+
+// Row is one reading.
+type Row struct {
+	Line   int64  // on which the row begins, counted from 1
+	Sensor string // as written, trimmed; empty without a column for it
+	At     measure.Instant
+	Temp   measure.Temperature // as shown, not corrected for the sensor's error
+}
+
+// Summary is what was found in a file.
+type Summary struct {
+	Rows        int64 // readings handed over
+	Lines       int64
+	First, Last measure.Instant // of the readings; zero without any
+	Columns     []string        // of the header; nil without one
+	Delimiter   byte            // ',', ';' or tab
+	Unfinished  bool            // the last line has no line end: if the file was cut, its last figure may be too
+}
+
+// Read reads a file of readings in CSV and hands each to fn, in the order of
+// the file. It finds out by itself whether commas, semicolons or tabs part the
+// cells, reads points and commas as decimal mark, and skips a byte order mark,
+// a "sep=;" line and empty lines.
+//
+// Times without an offset are on the clock of the zone, or on UTC where the
+// header of their column says "UTC". A time that happens twice or not at all
+// there is a bad row, never a guess.
+//
+// All rows are read, however many are bad; the error is then a *RowErrors, and
+// whoever cannot do without them drops what fn was given. Any other error ends
+// the reading: a *ColumnError, a *LayoutError, a *measure.UnitError for
+// Mapping.Unit, a *RowError for a broken first row, one that wraps ErrTruncated,
+// ErrEncoding, ErrTooLong or ErrEmpty, what r failed with, or what fn returned,
+// with its line.
+func Read(r io.Reader, m Mapping, zone *time.Location, fn func(Row) error) (Summary, error) {
+	f, err := open(r, m, zone)
+	if err != nil {
+		return Summary{}, err
+	}
+	err = f.each(fn)
+	f.sum.Lines, f.sum.Unfinished = f.lines.number, f.lines.unfinished
+	if err == nil && f.bad.Count > 0 {
+		err = &f.bad
+	}
+	return f.sum, err
+}
+
+// file is a file while it is read.
+type file struct {
+	lines   *lines
+	cells   splitter
+	columns columns
+	clock   clock
+	gauge   gauge
+	names   names
+	sum     Summary
+	bad     RowErrors
+	short   *RowError // the last row, where it has too few cells
+	again   bool      // the first row is not a header and is still to be read
+	first   []byte    // the first row
+}
+
+// each reads all rows below the header.
+func (f *file) each(fn func(Row) error) error {
+	for {
+		text, err := f.next()
+		if errors.Is(err, io.EOF) {
+			return f.end()
+		}
+		if err != nil {
+			return err
+		}
+		row, found, bad := f.row(text)
+		switch {
+		case bad != nil:
+			f.bad.add(bad)
+			f.short = nil
+			if bad.short {
+				f.short = bad
+			}
+		case found:
+			f.short = nil
+			f.count(row)
+			if err := fn(row); err != nil {
+				return fmt.Errorf("line %d: %w", row.Line, err)
+			}
+		}
+	}
+}
+
+// end judges the end of the file: a last row with too few cells says that the
+// file was cut, because loggers write whole rows.
+func (f *file) end() error {
+	if f.short != nil {
+		return fmt.Errorf("line %d, the last: %s: %w; export or copy it again",
+			f.short.Line, f.short.Why, ErrTruncated)
+	}
+	return nil
+}
+
+func (f *file) next() ([]byte, error) {
+	if f.again {
+		f.again = false
+		return f.first, nil
+	}
+	return f.lines.row(f.cells.comma)
+}
+
+// row reads one row; found is false for an empty one.
+func (f *file) row(text []byte) (r Row, found bool, bad *RowError) {
+	line := f.lines.began
+	cells, why := f.cells.split(text)
+	if why != "" {
+		return r, false, &RowError{Line: line, Value: clip(text), Why: why}
+	}
+	if blank(cells) {
+		return r, false, nil
+	}
+	c := &f.columns
+	if bad := c.fits(cells, line, f.lines.unfinished); bad != nil {
+		return r, false, bad
+	}
+	r.Line = line
+	var err error
+	if r.At, err = f.clock.read(trim(cells[c.time])); err != nil {
+		return r, false, c.bad(c.time, cells, line, err)
+	}
+	if r.Temp, err = f.gauge.read(trim(cells[c.value])); err != nil {
+		return r, false, c.bad(c.value, cells, line, err)
+	}
+	if c.sensor >= 0 {
+		if r.Sensor = f.names.of(trim(cells[c.sensor])); r.Sensor == "" {
+			return r, false, c.bad(c.sensor, cells, line, errNoSensor)
+		}
+	}
+	return r, true, nil
+}
+
+func (f *file) count(r Row) {
+	if f.sum.Rows == 0 {
+		f.sum.First, f.sum.Last = r.At, r.At
+	}
+	f.sum.Rows++
+	f.sum.First, f.sum.Last = min(f.sum.First, r.At), max(f.sum.Last, r.At)
+}
