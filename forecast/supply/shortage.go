@@ -1,0 +1,41 @@
+package supply
+
+import (
+	"cmp"
+	"slices"
+
+	"ovenward/forecast/joint"
+	"ovenward/inventory/measure"
+)
+
+// Shortage is an item that the stock does not cover.
+type Shortage struct {
+	Item  joint.Item
+	First measure.Week // the first week that the stock does not cover
+	Short int64        // pieces that the first week lacks
+	Last  measure.Week // the last week that the stock does not cover
+	Total int64        // pieces that all weeks lack
+}
+
+// Shortages returns the items that run short, the soonest first.
+func Shortages(balances []Balance) []Shortage {
+	found := map[joint.Item]int{}
+	var list []Shortage
+	for _, b := range balances {
+		if b.Short == 0 {
+			continue
+		}
+		i, known := found[b.Item]
+		if !known {
+			i = len(list)
+			found[b.Item] = i
+			list = append(list, Shortage{Item: b.Item, First: b.Week, Short: b.Short})
+		}
+		list[i].Last = b.Week
+		list[i].Total += b.Short
+	}
+	slices.SortFunc(list, func(a, b Shortage) int {
+		return cmp.Or(cmp.Compare(a.First.Year, b.First.Year), cmp.Compare(a.First.Number, b.First.Number), a.Item.Compare(b.Item))
+	})
+	return list
+}

@@ -1,0 +1,111 @@
+// Package supply sets the needs of coming weeks against stock that is used up
+// and goes out of date.
+package supply
+
+import (
+	"cmp"
+	"slices"
+
+	"ovenward/forecast/joint"
+	"ovenward/inventory/measure"
+)
+
+// Need is what one week takes of one item.
+type Need struct {
+	Week   measure.Week
+	Item   joint.Item
+	Pieces int64
+}
+
+// Part is stock that goes out together: usable pieces of one bundle.
+type Part struct {
+	Pieces  int64
+	LastDay measure.Date // on which it may go out; empty where it has none
+	Serves  []joint.Item // the items it may go out for
+}
+
+// Balance is how one need stands against the stock that the needs before it
+// have left.
+type Balance struct {
+	Need
+	Usable  int64 // pieces that serve the item and are in date, before the need
+	Expired int64 // pieces that served the item and ran out of date since its need before, or since the start
+	Late    int64 // of Usable: pieces whose last day falls in the week
+	Taken   int64 // pieces of Usable that the need takes
+	Short   int64 // pieces that the week lacks
+	Left    int64 // Usable less Taken, less all that this week and those before it lack
+}
+
+// RunDown runs the stock down week by week and returns a balance for each need,
+// in the order of needs, which must be that of their weeks.
+//
+// The parts are used up in the order given, that in which the window hands them
+// out. In each week the items that the fewest parts serve are served first.
+// Nothing is counted for two items. A part counts in the week of its last day
+// and in no later one.
+func RunDown(needs []Need, parts []Part) []Balance {
+	r := run{parts: parts, left: make([]int64, len(parts)), lacks: map[joint.Item]int64{}, seen: map[joint.Item]measure.Date{}}
+	for i, p := range parts {
+		r.left[i] = p.Pieces
+	}
+	balances := make([]Balance, len(needs))
+	for _, i := range r.order(needs) {
+		balances[i] = r.meet(needs[i])
+	}
+	return balances
+}
+
+// run is the state of the stock between two needs.
+type run struct {
+	parts []Part
+	left  []int64 // of each part
+	lacks map[joint.Item]int64
+	seen  map[joint.Item]measure.Date // Monday of the item's need before
+}
+
+// order returns the indices of the needs by week, then by how few parts serve
+// the item.
+func (r *run) order(needs []Need) []int {
+	serving := map[joint.Item]int{}
+	for _, p := range r.parts {
+		for _, i := range p.Serves {
+			serving[i]++
+		}
+	}
+	order := make([]int, len(needs))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		x, y := needs[a], needs[b]
+		return cmp.Or(cmp.Compare(x.Week.Year, y.Week.Year), cmp.Compare(x.Week.Number, y.Week.Number),
+			cmp.Compare(serving[x.Item], serving[y.Item]))
+	})
+	return order
+}
+
+// meet takes what a need takes.
+func (r *run) meet(n Need) Balance {
+	b := Balance{Need: n}
+	monday, before := n.Week.Monday(), r.seen[n.Item]
+	for i, p := range r.parts {
+		switch {
+		case !slices.Contains(p.Serves, n.Item):
+		case p.LastDay == "" || p.LastDay >= monday:
+			b.Usable += r.left[i]
+			if p.LastDay != "" && p.LastDay < monday.AddDays(7) {
+				b.Late += r.left[i]
+			}
+			took := min(n.Pieces-b.Taken, r.left[i])
+			b.Taken += took
+			r.left[i] -= took
+		case p.LastDay >= before:
+			b.Expired += r.left[i]
+		}
+	}
+	b.Short = n.Pieces - b.Taken
+	r.lacks[n.Item] += b.Short
+	b.Left = b.Usable - b.Taken - r.lacks[n.Item]
+	r.seen[n.Item] = monday
+	return b
+}
