@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -28,7 +29,8 @@ func unprivileged() (account, error) {
 		}
 		return accountOf(u)
 	}
-	return account{}, fmt.Errorf("PostgreSQL does not run as root, and there is no user postgres or nobody: run check as another user")
+	return account{}, errors.New("PostgreSQL does not run as root, and there is no user postgres or nobody: " +
+		"run check as another user")
 }
 
 func accountOf(u *user.User) (account, error) {

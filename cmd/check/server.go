@@ -121,7 +121,8 @@ func privateFolder(who account) (string, error) {
 	folder, err := os.MkdirTemp("", "ovenward-check-")
 	if err == nil && len(folder) > longestSocket {
 		err = errors.Join(os.Remove(folder), fmt.Errorf(
-			"temporary folder %s: %d characters, want at most %d for a socket: set TMPDIR=/tmp", folder, len(folder), longestSocket))
+			"temporary folder %s: %d characters, want at most %d for a socket: set TMPDIR=/tmp",
+			folder, len(folder), longestSocket))
 	}
 	if err != nil {
 		return "", err

@@ -110,7 +110,7 @@ func (d *DB) String() string { return d.name }
 // but is not safe, one sentence each; nil if there is nothing.
 func (d *DB) Warnings() []string { return slices.Clone(d.warnings) }
 
-// Close closes all connections. It waits for running transactions.
+// Close closes all connections. It waits for running statements.
 func (d *DB) Close() error {
 	err := d.write.db.Close()
 	if d.read.db != d.write.db {

@@ -12,6 +12,12 @@ import (
 	"github.com/gofrs/flock"
 )
 
+// lockKey is the advisory lock of migrations: the letters "ovenward".
+const lockKey int64 = 0x6f76656e77617264
+
+// migrateWait is how long one program waits for another that is migrating.
+const migrateWait = 60 * time.Second
+
 // lock keeps other programs from migrating the same database until unlock is
 // called. goose has no lock for SQLite, and without one two programs that start
 // together on a new file both try to make its tables.
@@ -36,7 +42,7 @@ func (d *DB) lockServer(ctx context.Context) (func(), error) {
 		_ = conn.Raw(func(any) error { return driver.ErrBadConn }) // makes the pool drop it
 		_ = conn.Close()
 	}
-	if _, err = conn.ExecContext(ctx, setMigrateWait); err == nil {
+	if _, err = conn.ExecContext(ctx, fmt.Sprintf("SET lock_timeout = %d", migrateWait.Milliseconds())); err == nil {
 		_, err = conn.ExecContext(ctx, `SELECT pg_advisory_lock($1)`, lockKey)
 	}
 	if err != nil {

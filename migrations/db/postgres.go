@@ -3,7 +3,6 @@ package db
 import (
 	"database/sql"
 	"errors"
-	"fmt"
 	"net/url"
 	"strconv"
 	"strings"
@@ -53,7 +52,10 @@ func badURL(name string, err error) error {
 	if e, ok := errors.AsType[*url.Error](err); ok {
 		err = e.Err
 	}
-	return &Error{Kind: ErrDSN, Database: name, Err: err, Next: "write postgres://USER@HOST:PORT/NAME?sslmode=require"}
+	return &Error{
+		Kind: ErrDSN, Database: name, Err: err,
+		Next: "write postgres://USER@HOST:PORT/NAME?sslmode=require",
+	}
 }
 
 // withDefaults returns the URL's parameters with those added that must never
@@ -87,11 +89,3 @@ func sslMode(hosts ...string) string {
 	}
 	return "prefer" // no host: lib/pq takes PGHOST or localhost
 }
-
-// lockKey is the advisory lock of migrations: the letters "ovenward".
-const lockKey int64 = 0x6f76656e77617264
-
-// migrateWait is how long one program waits for another that is migrating.
-const migrateWait = 60 * time.Second
-
-var setMigrateWait = fmt.Sprintf("SET lock_timeout = %d", migrateWait.Milliseconds())

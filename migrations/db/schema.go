@@ -70,7 +70,8 @@ func (d *DB) compare(applied, known []step) (behind bool, err error) {
 		if a != known[i] {
 			return false, &Error{
 				Kind: ErrOtherSchema, Database: d.name,
-				Err:  fmt.Errorf("step %d was made with %s %.8s, this program has %s %.8s", a.Version, a.Name, a.SHA256, known[i].Name, known[i].SHA256),
+				Err: fmt.Errorf("step %d was made with %s %.8s, this program has %s %.8s",
+					a.Version, a.Name, a.SHA256, known[i].Name, known[i].SHA256),
 				Next: "use the build that made it, or another file",
 			}
 		}
