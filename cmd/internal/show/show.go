@@ -3,11 +3,10 @@
 package show
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -39,6 +38,7 @@ type Table struct {
 	Head  []string // none: rows of a name and a value
 	Rows  [][]string
 	Right []int // columns set to the right, from 0
+	Spare []int // columns left out where a terminal is too narrow, the first to go first
 	Note  string
 	Empty string // said instead of a table without rows
 }
@@ -100,7 +100,7 @@ func (p *Printer) table(t Table) error {
 	if len(t.Rows) == 0 {
 		return p.Line("%s", t.Empty)
 	}
-	if _, err := fmt.Fprintln(p.W, p.render(t)); err != nil {
+	if _, err := fmt.Fprintln(p.W, t.render(p.Width)); err != nil {
 		return err
 	}
 	if t.Note == "" {
@@ -109,88 +109,48 @@ func (p *Printer) table(t Table) error {
 	return p.Line("%s", t.Note)
 }
 
-func (p *Printer) render(t Table) string {
+// render draws the table for a terminal's width, zero for unlimited.
+func (t Table) render(width int) string {
 	w := table.NewWriter()
 	style := table.StyleDefault
 	style.Options = table.Options{SeparateHeader: true}
 	style.Box.MiddleHorizontal = "-"
-	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", strings.Repeat(" ", gap)
 	style.Format.Header = text.FormatDefault
 	w.SetStyle(style)
+	l := t.fit(width)
 	if len(t.Head) > 0 {
-		w.AppendHeader(row(t.Head))
+		w.AppendHeader(l.row(t.Head))
 	}
 	for _, r := range t.Rows {
-		w.AppendRow(row(r))
+		w.AppendRow(l.row(r))
 	}
-	var configs []table.ColumnConfig
-	for _, c := range t.Right {
-		configs = append(configs, table.ColumnConfig{Number: c + 1, Align: text.AlignRight, AlignHeader: text.AlignRight})
-	}
-	if last := len(t.Rows[0]) - 1; p.Width > 0 {
-		configs = append(configs, table.ColumnConfig{Number: last + 1, WidthMax: p.room(t, last), WidthMaxEnforcer: text.WrapSoft})
-	}
-	w.SetColumnConfigs(configs)
+	w.SetColumnConfigs(l.configs(t.Right))
 	lines := strings.Split(w.Render(), "\n")
-	for i, l := range lines {
-		lines[i] = strings.TrimRight(l, " ")
+	for i, s := range lines {
+		lines[i] = strings.TrimRight(s, " ")
+		if strings.Trim(s, "-") == "" { // the rule under the headings, drawn past the last column
+			lines[i] = s[:min(len(s), l.total())]
+		}
 	}
 	return strings.Join(lines, "\n")
 }
 
-// room is what the terminal leaves for the last column, which holds the words.
-func (p *Printer) room(t Table, last int) int {
-	const gap, least = 2, 24
-	left := p.Width
-	for c := range last {
-		widest := 0
-		if len(t.Head) > 0 {
-			widest = text.LongestLineLen(t.Head[c])
-		}
-		for _, r := range t.Rows {
-			widest = max(widest, text.LongestLineLen(r[c]))
-		}
-		left -= widest + gap
-	}
-	return max(left, least)
-}
-
-func row(cells []string) table.Row {
-	r := make(table.Row, len(cells))
-	for i, c := range cells {
-		r[i] = c
+func (l layout) row(cells []string) table.Row {
+	r := make(table.Row, len(l.columns))
+	for i, c := range l.columns {
+		r[i] = cells[c]
 	}
 	return r
 }
 
-func (p *Printer) csv(t Table) error {
-	w := csv.NewWriter(p.W)
-	if len(t.Head) > 0 {
-		if err := w.Write(t.Head); err != nil {
-			return err
+func (l layout) configs(right []int) []table.ColumnConfig {
+	configs := make([]table.ColumnConfig, len(l.columns))
+	for i, c := range l.columns {
+		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: l.widths[i], WidthMaxEnforcer: text.WrapSoft}
+		if slices.Contains(right, c) {
+			configs[i].Align, configs[i].AlignHeader = text.AlignRight, text.AlignRight
 		}
 	}
-	for _, r := range t.Rows {
-		safe := make([]string, len(r))
-		for i, c := range r {
-			safe[i] = Defuse(c)
-		}
-		if err := w.Write(safe); err != nil {
-			return err
-		}
-	}
-	w.Flush()
-	return w.Error()
-}
-
-// Defuse keeps a spreadsheet from taking text for a formula: a cell that begins
-// like one gets an apostrophe in front. Numbers stay numbers.
-func Defuse(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
-		return cell
-	}
-	if _, err := strconv.ParseFloat(cell, 64); err == nil {
-		return cell
-	}
-	return "'" + cell
+	return configs
 }
