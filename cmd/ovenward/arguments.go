@@ -9,108 +9,113 @@ import (
 
 const completionFlag = "--generate-bash-completion"
 
+// completes reports whether a shell asks what could come next.
+func completes(args []string) bool {
+	return len(args) > 1 && args[len(args)-1] == completionFlag
+}
+
 // completesAfterDashes reports whether a shell asks for completions behind
 // "--". The library would run the command then, and issue rods at a press of
 // Tab.
 func completesAfterDashes(args []string) bool {
-	last := len(args) - 1
-	return last > 0 && args[last] == completionFlag && slices.Contains(args[:last], "--")
+	return completes(args) && slices.Contains(args, "--")
 }
 
-// reorder puts flags before positional arguments, because the library takes
-// "issue B1042-K --pieces 5" for an issue of nothing with three arguments.
-func reorder(program *cli.App, args []string) []string {
-	if len(args) == 0 {
-		return args
+// reorder puts flags before positional arguments, and flags of the program
+// before its commands, because the library takes "issue B1042-K --pieces 5" for
+// an issue of nothing with three arguments. The error is a usage error for a
+// flag without the value that it needs.
+func reorder(program *cli.App, args []string) ([]string, error) {
+	if len(args) == 0 || completes(args) {
+		return args, nil
 	}
-	out := []string{args[0]}
-	rest := args[1:]
-	commands, flags := program.Commands, program.Flags
-	for {
-		head, tail := leading(rest, flags)
-		out = append(out, head...)
-		if len(tail) == 0 {
-			return out
-		}
-		c := find(commands, tail[0])
-		if c == nil {
-			return append(out, sortFlags(tail, flags)...)
-		}
-		out = append(out, tail[0])
-		rest, commands, flags = tail[1:], c.Subcommands, slices.Concat(c.Flags, program.Flags)
-		if len(commands) == 0 {
-			own, global := sortGlobals(rest, c.Flags, program.Flags)
-			out = slices.Insert(out, 1, global...)
-			return append(out, sortFlags(own, c.Flags)...)
-		}
+	s := sorter{global: program.Flags, commands: program.Commands, name: program.Name}
+	if err := s.sort(args[1:]); err != nil {
+		return nil, err
 	}
+	return slices.Concat(args[:1], s.globals, s.path, s.flags, s.rest), nil
 }
 
-func find(commands []*cli.Command, name string) *cli.Command {
-	for _, c := range commands {
-		if c.HasName(name) {
-			return c
+// sorter parts a command line into what the library wants apart.
+type sorter struct {
+	global   []cli.Flag     // of the program
+	own      []cli.Flag     // of the command reached
+	commands []*cli.Command // of the command reached
+	name     string         // of the command reached, such as "ovenward oven add"
+
+	globals []string // flags of the program with their values
+	path    []string // names of commands, and flags between them
+	flags   []string // of the last command, with their values
+	rest    []string // positional arguments, behind "--" where it was there or is needed
+}
+
+func (s *sorter) sort(args []string) error {
+	for len(args) > 0 {
+		n := 1
+		switch c := find(s.commands, args[0]); {
+		case args[0] == "--":
+			s.rest = slices.Concat([]string{"--"}, s.rest, args[1:])
+			return nil
+		case isFlag(args[0]):
+			if n = s.width(args); n > len(args) || (n == 2 && s.known(args[1])) {
+				return &usageError{args[0] + " needs a value", s.name}
+			}
+			s.flag(args[:n])
+		case c != nil:
+			s.path = append(s.path, s.flags...)
+			s.path, s.flags = append(s.path, args[0]), nil
+			s.own, s.commands = c.Flags, c.Subcommands
+			s.name += " " + args[0]
+		default:
+			s.commands = nil
+			s.rest = append(s.rest, args[0])
 		}
+		args = args[n:]
+	}
+	if len(s.rest) > 0 && s.rest[0] != "-" && strings.HasPrefix(s.rest[0], "-") {
+		s.rest = slices.Insert(s.rest, 0, "--")
 	}
 	return nil
 }
 
-// leading cuts the flags off the front.
-func leading(args []string, flags []cli.Flag) (head, tail []string) {
-	i := 0
-	for i < len(args) && isFlag(args[i]) {
-		i += width(args[i:], flags)
+func find(commands []*cli.Command, name string) *cli.Command {
+	i := slices.IndexFunc(commands, func(c *cli.Command) bool { return c.HasName(name) })
+	if i < 0 {
+		return nil
 	}
-	return args[:min(i, len(args))], args[min(i, len(args)):]
+	return commands[i]
 }
 
-// sortGlobals takes the flags that belong to the program, not the command, out
-// of a command's arguments, so that "ovenward out --json" works.
-func sortGlobals(args []string, own, global []cli.Flag) (rest, globals []string) {
-	for i := 0; i < len(args); {
-		n := 1
-		if args[i] == "--" {
-			return append(rest, args[i:]...), globals
-		}
-		if isFlag(args[i]) && lookup(args[i], own) == nil && lookup(args[i], global) != nil {
-			n = min(width(args[i:], global), len(args)-i)
-			globals = append(globals, args[i:i+n]...)
-		} else {
-			if isFlag(args[i]) {
-				n = min(width(args[i:], own), len(args)-i)
-			}
-			rest = append(rest, args[i:i+n]...)
-		}
-		i += n
+// flag keeps a flag with its value where it belongs. The library says what is
+// wrong with one that nobody has.
+func (s *sorter) flag(args []string) {
+	if lookup(args[0], s.own) == nil && lookup(args[0], s.global) != nil {
+		s.globals = append(s.globals, args...)
+		return
 	}
-	return rest, globals
+	s.flags = append(s.flags, args...)
 }
 
-// sortFlags returns the flags with their values, then the rest.
-func sortFlags(args []string, flags []cli.Flag) []string {
-	var front, back []string
-	for i := 0; i < len(args); {
-		if args[i] == "--" {
-			return slices.Concat(front, []string{"--"}, back, args[i+1:])
-		}
-		n := 1
-		if isFlag(args[i]) {
-			n = min(width(args[i:], flags), len(args)-i)
-			front = append(front, args[i:i+n]...)
-		} else {
-			back = append(back, args[i])
-		}
-		i += n
-	}
-	return append(front, back...)
+// isFlag tells a flag from "-", which is standard input, and from a value below
+// zero such as -5 C.
+func isFlag(s string) bool {
+	name := strings.TrimLeft(s, "-")
+	return strings.HasPrefix(s, "-") && name != "" && (name[0] < '0' || name[0] > '9') && name[0] != '.'
 }
 
-func isFlag(s string) bool { return len(s) > 1 && s[0] == '-' && s != "--" }
+// known reports whether an argument is one of the flags that can stand here, or
+// the "--" behind which there are none.
+func (s *sorter) known(arg string) bool {
+	return arg == "--" || (isFlag(arg) && (lookup(arg, s.own) != nil || lookup(arg, s.global) != nil))
+}
 
-// width is the number of arguments a flag takes up: one, or two with a value
-// of its own.
-func width(args []string, flags []cli.Flag) int {
-	f := lookup(args[0], flags)
+// width is the number of arguments that a flag takes up: one, or two with a
+// value of its own.
+func (s *sorter) width(args []string) int {
+	f := lookup(args[0], s.own)
+	if f == nil {
+		f = lookup(args[0], s.global)
+	}
 	if f == nil || strings.Contains(args[0], "=") {
 		return 1
 	}
@@ -122,10 +127,9 @@ func width(args []string, flags []cli.Flag) int {
 
 func lookup(arg string, flags []cli.Flag) cli.Flag {
 	name, _, _ := strings.Cut(strings.TrimLeft(arg, "-"), "=")
-	for _, f := range flags {
-		if slices.Contains(f.Names(), name) {
-			return f
-		}
+	i := slices.IndexFunc(flags, func(f cli.Flag) bool { return slices.Contains(f.Names(), name) })
+	if i < 0 {
+		return nil
 	}
-	return nil
+	return flags[i]
 }

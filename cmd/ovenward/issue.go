@@ -57,7 +57,7 @@ what was received first.
 
 func runIssue(ctx context.Context, e *env, o issueOptions, bundle string) error {
 	entry := &inventory.Issued{Bundle: bundle, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
-		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: o.Joints.Value()}
+		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: splitList(o.Joints.Value())}
 	if err := count(o.Pieces, "pieces", &entry.Pieces); err != nil {
 		return err
 	}

@@ -22,11 +22,19 @@ func main() {
 // run is the whole program but for the process around it.
 func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer, getenv func(string) string) int {
 	e := &env{in: in, out: out, errs: errs, getenv: getenv, now: time.Now}
+	return e.run(ctx, args)
+}
+
+// run runs the command line and closes the database behind it.
+func (e *env) run(ctx context.Context, args []string) int {
 	defer e.close()
 	if completesAfterDashes(args) {
 		return exitDone
 	}
 	program := newProgram(e)
-	err := program.RunContext(ctx, reorder(program, args))
+	args, err := reorder(program, args)
+	if err == nil {
+		err = program.RunContext(ctx, args)
+	}
 	return e.exit(err)
 }

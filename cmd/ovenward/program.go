@@ -26,13 +26,13 @@ func newProgram(e *env) *cli.App {
 		ErrWriter:            e.errs,
 		EnableBashCompletion: true,
 		HideVersion:          true,
-		ExitErrHandler:       func(*cli.Context, error) {}, // the status is decided in one place
-		OnUsageError:         onUsage,
-		Action:               noCommand,
+		// A comma is part of a value, such as of --set joints=["J-1","J-2"].
+		DisableSliceFlagSeparator: true,
+		ExitErrHandler:            func(*cli.Context, error) {}, // the status is decided in one place
+		OnUsageError:              onUsage,
+		Action:                    noCommand,
 	}
 }
-
-func onUsage(_ *cli.Context, err error, _ bool) error { return usagef("%v", err) }
 
 // noCommand answers a call without a command, or with one that there is not.
 func noCommand(c *cli.Context) error {
@@ -44,22 +44,23 @@ func noCommand(c *cli.Context) error {
 
 // group returns a command that only holds others.
 func group(name, usage, category string, subs ...*cli.Command) *cli.Command {
-	return finish(&cli.Command{Name: name, Usage: usage, Category: category, Subcommands: subs, Action: func(c *cli.Context) error {
+	return &cli.Command{Name: name, Usage: usage, Category: category, Subcommands: subs, Action: func(c *cli.Context) error {
 		if c.NArg() > 0 {
 			return usagef("%s has no command %q", name, c.Args().First())
 		}
 		return cli.ShowSubcommandHelp(c)
-	}})
+	}}
 }
 
 // finish gives every command the same manners.
-func finish(c *cli.Command) *cli.Command {
+func finish(c *cli.Command) {
 	c.OnUsageError = onUsage
 	c.HideHelpCommand = true
+	act := c.Action
+	c.Action = func(ctx *cli.Context) error { return blame(ctx, act(ctx)) }
 	for _, s := range c.Subcommands {
 		finish(s)
 	}
-	return c
 }
 
 // The categories of the help.
