@@ -31,7 +31,7 @@ temperature before it is handled. Never bake cellulosic rods.`,
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.Baked).Bundle, done.Fact.At, "BAKING")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.Baked).Bundle, "baking")
 		},
 	}
 }

@@ -5,40 +5,69 @@ import (
 	"fmt"
 	"strings"
 
+	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
-	"ovenward/inventory/measure"
 )
 
-// printBundle says how a bundle stands after something was done with it.
-func (e *env) printBundle(ctx context.Context, code string, at measure.Instant, done string) error {
+// bundleAnswer is what was done to a bundle and how it stands after it, for a
+// program.
+type bundleAnswer struct {
+	act
+	stockAnswer
+}
+
+// printBundle says how a bundle stands after something was done with it. A dry
+// run has changed nothing, and the bundle may not even be there: then it only
+// says what would have been done.
+func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string) error {
+	a := e.acted(done, verb, code)
+	if e.dry {
+		return e.tell(a, "%-8s %s, if this were no dry run", strings.ToUpper(verb), code)
+	}
 	p, err := e.printer()
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
+	s, err := e.standing(ctx, done, code)
 	if err != nil {
 		return err
+	}
+	if p.Format != show.AsTable {
+		t := show.Table{Head: []string{"done", "bundle", "state", "class", "amount", "lot", "place", "why", "fact"}}
+		t.Add(a.Done, s.Bundle, s.State, s.Class+" "+s.Size, s.amount(), s.Lot, s.Place, s.Why, a.Fact)
+		return p.Answer(bundleAnswer{a, s}, t)
+	}
+	amount := s.amount()
+	if s.Mass == "" {
+		amount += " rods"
+	}
+	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, s.Class, s.Size, amount, s.Lot, s.Place); err != nil {
+		return err
+	}
+	return p.Line("%-8s %s (%s)", "now", s.State, s.Why)
+}
+
+// standing is how a bundle stands at the instant of a fact.
+func (e *env) standing(ctx context.Context, done app.Done, code string) (stockAnswer, error) {
+	a, err := e.open(ctx)
+	if err != nil {
+		return stockAnswer{}, err
 	}
 	zone, err := a.Zone(ctx)
 	if err != nil {
-		return err
+		return stockAnswer{}, err
 	}
-	l, err := a.At(ctx, code, at, "")
+	l, err := a.At(ctx, code, done.Fact.At, "")
 	if err != nil {
-		return err
+		return stockAnswer{}, err
 	}
-	s := stockLine(l, at, zone)
-	amount := fmt.Sprintf("%d rods", s.Pieces)
+	return stockLine(l, done.Fact.At, zone), nil
+}
+
+// amount is the number of rods, or the mass of wire or flux.
+func (s stockAnswer) amount() string {
 	if s.Mass != "" {
-		amount = s.Mass
+		return s.Mass
 	}
-	if p.Format != show.AsTable {
-		t := show.Table{Head: []string{"bundle", "state", "class", "amount", "lot", "place", "why"}}
-		t.Add(s.Bundle, s.State, s.Class+" "+s.Size, amount, s.Lot, s.Place, s.Why)
-		return p.Answer(s, t)
-	}
-	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", done, s.Bundle, s.Class, s.Size, amount, s.Lot, s.Place); err != nil {
-		return err
-	}
-	return p.Line("%-8s %s (%s)", "now", strings.TrimSpace(s.State), s.Why)
+	return fmt.Sprint(s.Pieces)
 }

@@ -9,9 +9,10 @@ import (
 // At the window a minute is fine enough. What is rounded is rounded to the
 // careful side: a limit earlier, the end of a hold and an exposure later.
 
-// minute cuts an instant to its minute.
+// minute cuts an instant to its minute, also before 1970.
 func minute(at measure.Instant) measure.Instant {
-	return at - at%measure.Instant(measure.Minute)
+	const m = measure.Instant(measure.Minute)
+	return at - (at%m+m)%m
 }
 
 // nextMinute is the first whole minute not before an instant.
@@ -41,6 +42,16 @@ func from(at measure.Instant, zone *time.Location, base measure.Instant) string 
 // hours prints an exposure in hours and minutes, the next minute begun.
 func hours(d measure.Duration) string {
 	return (d + measure.Minute - 1 - (d+measure.Minute-1)%measure.Minute).String()
+}
+
+// recorded prints an exposure that a record holds as h:mm:ss, the next minute
+// begun.
+func recorded(exposure string) string {
+	d, err := measure.ParseDuration(exposure)
+	if err != nil {
+		return exposure
+	}
+	return hours(d)
 }
 
 // left prints a time that is left or over in words, in minutes where it is one

@@ -27,7 +27,7 @@ func newCountCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.Counted).Bundle, done.Fact.At, "COUNTED")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.Counted).Bundle, "counted")
 		},
 	}
 }

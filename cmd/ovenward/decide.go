@@ -25,7 +25,7 @@ func newDecideCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.Decision).Bundle, done.Fact.At, "DECIDED")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.Decision).Bundle, "decided")
 		},
 	}
 }

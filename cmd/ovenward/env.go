@@ -26,12 +26,14 @@ type env struct {
 	getenv    func(string) string
 	now       func() time.Time
 
+	options            []db.Option // of opening the database
 	dsn, site, by, via string
 	format             string
 	json               bool
 
 	db     *db.DB
 	warned bool
+	dry    bool // the command ran dry: nothing was written
 }
 
 // flags are the settings for all commands.
@@ -52,7 +54,7 @@ func (e *env) flags() []cli.Flag {
 // open returns the program on its database, which it opens once.
 func (e *env) open(ctx context.Context) (*app.App, error) {
 	if e.db == nil {
-		d, err := db.Open(ctx, e.dsn)
+		d, err := db.Open(ctx, e.dsn, e.options...)
 		if err != nil {
 			return nil, err
 		}
@@ -80,9 +82,12 @@ func (e *env) warn(format string, args ...any) {
 	fmt.Fprintf(e.errs, "warning: "+format+"\n", args...)
 }
 
+// asJSON reports whether the answer goes to a program.
+func (e *env) asJSON() bool { return e.json || e.format == string(show.AsJSON) }
+
 // printer returns the printer for the format asked for.
 func (e *env) printer() (*show.Printer, error) {
-	if e.json {
+	if e.asJSON() {
 		e.format = string(show.AsJSON)
 	}
 	f, err := show.ParseFormat(e.format)
@@ -153,12 +158,16 @@ func (e *env) recordAll(ctx context.Context, o writeOptions, entries []inventory
 		return nil, err
 	}
 	if o.DryRun {
-		fmt.Fprintln(e.errs, "dry run: nothing was written")
+		e.ranDry()
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return nil, err
 	}
 	said := map[string]bool{}
 	for _, d := range all {
 		if d.Repeat {
-			fmt.Fprintf(e.errs, "already recorded at %s; nothing was written twice\n", d.Fact.Noted)
+			fmt.Fprintf(e.errs, "already recorded at %s; nothing was written twice\n", d.Fact.Noted.In(zone))
 		}
 		for _, w := range d.Warnings {
 			if !said[w] {
@@ -168,6 +177,12 @@ func (e *env) recordAll(ctx context.Context, o writeOptions, entries []inventory
 		}
 	}
 	return all, nil
+}
+
+// ranDry says to a person, and keeps for the answer, that nothing was written.
+func (e *env) ranDry() {
+	e.dry = true
+	fmt.Fprintln(e.errs, "dry run: nothing was written")
 }
 
 // instant reads a time that a command was given, zero where none was.

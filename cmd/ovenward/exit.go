@@ -138,7 +138,7 @@ func (e *env) sayRefusal(r *inventory.Refusal) {
 	}
 	fmt.Fprintf(e.errs, "  code   %s\n", r.Code)
 	fmt.Fprintf(e.errs, "  next   %s\n", r.Next)
-	if e.json || e.format == "json" {
+	if e.asJSON() {
 		enc := json.NewEncoder(e.out)
 		enc.SetEscapeHTML(false)
 		if err := enc.Encode(map[string]any{"refused": r}); err != nil {

@@ -58,6 +58,9 @@ what was received first.
 func runIssue(ctx context.Context, e *env, o issueOptions, bundle string) error {
 	entry := &inventory.Issued{Bundle: bundle, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
 		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: splitList(o.Joints.Value())}
+	if bundle == "" && o.Class == "" && o.Size == "" {
+		return usagef("issue takes a bundle, or a class and a size: ovenward issue BUNDLE --pieces NUMBER --welder BADGE")
+	}
 	if err := count(o.Pieces, "pieces", &entry.Pieces); err != nil {
 		return err
 	}
@@ -96,6 +99,7 @@ type slipAnswer struct {
 	At       measure.Instant   `json:"at_us"`
 	Judged   *inventory.Judged `json:"judged"`
 	Repeated bool              `json:"repeated,omitempty"`
+	DryRun   bool              `json:"dry_run,omitempty"` // nothing was written; no rods go out on it
 	FactID   string            `json:"fact"`
 }
 
@@ -117,7 +121,7 @@ func (e *env) printSlip(ctx context.Context, done app.Done) error {
 	}
 	ans := slipAnswer{Slip: entry.Slip, Bundle: entry.Bundle, Lot: lot.Code, Class: lot.Mark.Canonical, Size: lot.Size,
 		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: entry.Joints,
-		At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, FactID: done.Fact.ID}
+		At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		return p.Answer(ans, ans.table(zone))
 	}
@@ -151,7 +155,7 @@ func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
 		amount = s.Mass
 	}
 	lines := [][2]string{
-		{"SLIP", s.Slip},
+		s.head(),
 		{"take", fmt.Sprintf("%s  %s  %s", amount, s.Class, s.Size)},
 		{"from", fmt.Sprintf("%s, lot %s", s.Bundle, s.Lot)},
 		{"to", fmt.Sprintf("%s, in %s", s.Welder, s.Holder)},
@@ -172,6 +176,14 @@ func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
 	return p.Line("\nTake out one rod at a time; keep the rest covered. A rod that got wet is scrap.")
 }
 
+// head names the slip; that of a dry run must not be taken for one.
+func (s slipAnswer) head() [2]string {
+	if s.DryRun {
+		return [2]string{"NO SLIP", "a dry run: nothing goes out on this"}
+	}
+	return [2]string{"SLIP", s.Slip}
+}
+
 func (s slipAnswer) limitLines(zone *time.Location) [][2]string {
 	j := s.Judged
 	rule := fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)
@@ -183,7 +195,7 @@ func (s slipAnswer) limitLines(zone *time.Location) [][2]string {
 	}
 	limit := j.Limit + " h"
 	if j.Most != "0:00" {
-		limit += ", " + j.Most + " used before"
+		limit += ", " + recorded(j.Most) + " used before"
 	}
 	return [][2]string{{"BACK BY", until(j.Due, zone, s.At)}, {"limit", limit}, {"rule", rule}}
 }

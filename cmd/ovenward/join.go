@@ -18,7 +18,7 @@ func newJoinCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.Joined).As, done.Fact.At, "JOINED")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.Joined).As, "joined")
 		},
 	}
 }

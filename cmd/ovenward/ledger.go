@@ -89,17 +89,18 @@ func runLedgerList(ctx context.Context, e *env, last int) error {
 	if err != nil {
 		return err
 	}
-	t := show.Table{Head: []string{"no", "happened", "entered", "by", "kind", "what", "id"}, Right: []int{0}, Empty: "no facts yet"}
+	t := show.Table{Head: []string{"no", "happened", "entered", "by", "kind", "what", "id"}, Right: []int{0}, Spare: []int{2},
+		Empty: "No facts yet: ovenward setup --zone ZONE"}
 	for _, f := range facts {
 		what := brief(f.Body)
 		if f.Supersedes != "" {
 			what += " (corrects " + f.Supersedes + ": " + f.Reason + ")"
 		}
-		entered := f.Noted.Clock(zone, f.At)
+		entered := until(f.Noted, zone, f.At)
 		if late, ok := f.Late(); ok {
-			entered += ", late " + late.Words()
+			entered += ", late " + left(late)
 		}
-		t.Add(fmt.Sprint(f.Seq), f.At.In(zone), entered, f.By, f.Kind, what, f.ID)
+		t.Add(fmt.Sprint(f.Seq), when(f.At, zone), entered, f.By, f.Kind, what, f.ID)
 	}
 	return p.Answer(facts, t)
 }
@@ -170,11 +171,16 @@ func runLedgerCorrect(ctx context.Context, e *env, o correctOptions, id string) 
 	if err != nil {
 		return err
 	}
+	if o.DryRun {
+		e.ranDry()
+	}
 	for _, w := range done.Warnings {
 		e.warn("%s", w)
 	}
-	_, err = fmt.Fprintf(e.out, "CORRECTED fact %s by fact %d (%s)\n", id, done.Fact.Seq, done.Fact.ID)
-	return err
+	if e.dry {
+		return e.tell(e.acted(done, "corrected", id), "CORRECTED fact %s, if this were no dry run", id)
+	}
+	return e.tell(e.acted(done, "corrected", id), "CORRECTED fact %s by fact %d (%s)", id, done.Fact.Seq, done.Fact.ID)
 }
 
 // literal is a value as JSON: numbers, lists and true or false as they are,
@@ -247,12 +253,20 @@ func runLedgerLoad(ctx context.Context, e *env, name string) error {
 		return err
 	}
 	defer done()
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
 	n, err := a.Load(ctx, in)
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(e.out, "LOADED   %d new facts of site %s\n", n, a.Site)
-	return err
+	if p.Format != show.AsTable {
+		t := show.Table{Head: []string{"site", "loaded"}}
+		t.Add(a.Site, fmt.Sprint(n))
+		return p.Answer(map[string]any{"site": a.Site, "loaded": n}, t)
+	}
+	return p.Line("LOADED   %d new facts of site %s", n, a.Site)
 }
 
 func newLedgerRebuildCommand(e *env) *cli.Command {

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/urfave/cli/v2"
 
 	"ovenward/inventory"
@@ -22,11 +20,12 @@ func newLotReleaseCommand(e *env) *cli.Command {
 			if c.NArg() != 1 {
 				return usagef("lot release takes one lot")
 			}
-			if _, err := e.record(c.Context, w, &inventory.LotReleased{Lot: c.Args().First(), Note: note}); err != nil {
+			lot := c.Args().First()
+			done, err := e.record(c.Context, w, &inventory.LotReleased{Lot: lot, Note: note})
+			if err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(e.out, "RELEASED lot %s by %s\n", c.Args().First(), e.by)
-			return err
+			return e.tell(e.acted(done, "released", lot), "RELEASED lot %s by %s", lot, e.by)
 		},
 	}
 }
@@ -48,9 +47,8 @@ func newLotHoldCommand(e *env) *cli.Command {
 				return err
 			}
 			held := done.Entry.(*inventory.HeldBack)
-			_, err = fmt.Fprintf(e.out, "HELD     %s%s: %s\nnext: see where it went with ovenward trace %s%s\n",
-				held.Lot, held.Bundle, held.Why, held.Lot, held.Bundle)
-			return err
+			what := held.Lot + held.Bundle // one of them
+			return e.tell(e.acted(done, "held", what), "HELD     %s: %s\nnext: see where it went with ovenward trace %s", what, held.Why, what)
 		},
 	}
 }

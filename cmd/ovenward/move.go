@@ -37,7 +37,7 @@ func newMoveCommand(e *env) *cli.Command {
 			if code == "" {
 				code = moved.Bundle
 			}
-			return e.printBundle(c.Context, code, done.Fact.At, "MOVED")
+			return e.printBundle(c.Context, done, code, "moved")
 		},
 	}
 }

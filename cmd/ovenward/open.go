@@ -23,7 +23,7 @@ func newOpenCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.Opened).Bundle, done.Fact.At, "OPENED")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.Opened).Bundle, "opened")
 		},
 	}
 }

@@ -70,12 +70,12 @@ func runOut(ctx context.Context, e *env, atText string) error {
 		return err
 	}
 	answers := make([]outAnswer, len(list))
-	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5},
-		Head: []string{"state", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
+	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5}, Spare: []int{7},
+		Head: []string{"state (left)", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
 	for i, s := range list {
 		answers[i] = outLine(s, at)
 		o := answers[i]
-		t.Add(o.State, backBy(o.Due, at, zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), until(o.Since, zone, at),
+		t.Add(strings.TrimSuffix(o.State, " left"), backBy(o.Due, at, zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), until(o.Since, zone, at),
 			o.Exposed, o.Limit, strings.Join(o.Joints, " "))
 	}
 	return p.Answer(answers, t)

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/urfave/cli/v2"
 
@@ -28,11 +27,11 @@ func newOvenAddCommand(e *env) *cli.Command {
 				return usagef("oven add takes one name: ovenward oven add H1 --kind \"holding oven\"")
 			}
 			name := c.Args().First()
-			if _, err := e.record(c.Context, w, &inventory.PlaceSet{Place: name, SortKind: kind}); err != nil {
+			done, err := e.record(c.Context, w, &inventory.PlaceSet{Place: name, SortKind: kind})
+			if err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(e.out, "ADDED    %s, a %s\n", name, kind)
-			return err
+			return e.tell(e.acted(done, "added", name), "ADDED    %s, a %s", name, kind)
 		},
 	}
 }
@@ -47,11 +46,12 @@ func newOvenSensorCommand(e *env) *cli.Command {
 			if c.NArg() != 1 || at == "" {
 				return usagef("oven sensor takes one sensor and its place: ovenward oven sensor T-17 --place H1")
 			}
-			if _, err := e.record(c.Context, w, &inventory.SensorSet{Sensor: c.Args().First(), Place: at}); err != nil {
+			name := c.Args().First()
+			done, err := e.record(c.Context, w, &inventory.SensorSet{Sensor: name, Place: at})
+			if err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(e.out, "ADDED    sensor %s at %s\n", c.Args().First(), at)
-			return err
+			return e.tell(e.acted(done, "added", name), "ADDED    sensor %s at %s", name, at)
 		},
 	}
 }
@@ -68,11 +68,12 @@ func newOvenCalibrateCommand(e *env) *cli.Command {
 			if c.NArg() != 1 || found == "" {
 				return usagef("oven calibrate takes one sensor and its error: ovenward oven calibrate T-17 --error \"1.5 C\" --due 2026-06-01")
 			}
-			if _, err := e.record(c.Context, w, &inventory.Calibrated{Sensor: c.Args().First(), Error: found, Due: due}); err != nil {
+			name := c.Args().First()
+			done, err := e.record(c.Context, w, &inventory.Calibrated{Sensor: name, Error: found, Due: due})
+			if err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(e.out, "CHECKED  sensor %s shows %s above the true temperature\n", c.Args().First(), found)
-			return err
+			return e.tell(e.acted(done, "calibrated", name), "CHECKED  sensor %s shows %s above the true temperature", name, found)
 		},
 	}
 }
@@ -116,10 +117,9 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if err != nil {
 		return err
 	}
-	word := "READ    "
+	answer := act{Done: "read", What: place, Repeated: !added}
 	if !added {
-		word = "KNOWN   "
+		return e.tell(answer, "KNOWN    %s was read at %s before; nothing was written", place, at.In(zone))
 	}
-	_, err = fmt.Fprintf(e.out, "%s %s %s (%s, %s) at %s\n", word, place, value, t, t.FahrenheitString(), when(at, zone))
-	return err
+	return e.tell(answer, "READ     %s %s (%s, %s) at %s", place, value, t, t.FahrenheitString(), when(at, zone))
 }

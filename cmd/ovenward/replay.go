@@ -46,7 +46,7 @@ func runReplay(ctx context.Context, e *env, files []string) error {
 			return err
 		}
 	}
-	if !e.json && e.format != "json" {
+	if !e.asJSON() {
 		fmt.Fprintf(e.out, "%d held, %d failed\n", held, failed)
 	}
 	if failed > 0 {
@@ -86,7 +86,7 @@ func (e *env) printReplay(name string, many bool, res timeline.Result) error {
 	enc.SetEscapeHTML(false)
 	for _, o := range res.Outcomes {
 		switch {
-		case e.json || e.format == "json":
+		case e.asJSON():
 			if err := enc.Encode(o); err != nil {
 				return err
 			}

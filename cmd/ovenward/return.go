@@ -85,6 +85,7 @@ type returnAnswer struct {
 	Into   string            `json:"into,omitempty"`
 	At     measure.Instant   `json:"at_us"`
 	Judged *inventory.Judged `json:"judged"`
+	DryRun bool              `json:"dry_run,omitempty"`
 	FactID string            `json:"fact"`
 }
 
@@ -103,7 +104,7 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 	}
 	entry := done.Entry.(*inventory.Returned)
 	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Into: entry.Into, At: done.Fact.At,
-		Judged: entry.Judged, FactID: done.Fact.ID}
+		Judged: entry.Judged, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
 		t.Add(ans.Slip, ans.Bundle, fmt.Sprint(ans.Unused), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
@@ -147,9 +148,9 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 }
 
 func exposed(j *inventory.Judged) string {
-	s := j.Most + " h"
+	s := recorded(j.Most) + " h"
 	if j.Least != j.Most {
-		s = j.Least + " to " + j.Most + " h (evidence is missing)"
+		s = recorded(j.Least) + " to " + recorded(j.Most) + " h (evidence is missing)"
 	}
 	if j.Limit != "" {
 		s += " of " + j.Limit + " h"

@@ -73,7 +73,7 @@ func runRulesList(ctx context.Context, e *env) error {
 			state = "in force"
 		}
 		seen[s.ID] = true
-		lines = append(lines, line{s.ID, set.Title, s.Edition, state, fmt.Sprintf("%s, %s", s.By, s.At.In(zone))})
+		lines = append(lines, line{s.ID, set.Title, s.Edition, state, fmt.Sprintf("%s, %s", s.By, when(s.At, zone))})
 	}
 	for _, id := range rules.ShippedIDs() {
 		if seen[id] {
@@ -136,22 +136,47 @@ a new set under a new id.`,
 			if c.NArg() != 1 {
 				return usagef("name one rule file, or one of: %s", strings.Join(rules.ShippedIDs(), ", "))
 			}
-			s, err := readSet(c.Args().First())
-			if err != nil {
-				return err
-			}
-			entry := &inventory.RulesApproved{ID: s.ID, Text: s.Text, Confirmed: splitList(confirm.Value())}
-			if _, err := e.record(c.Context, w, entry); err != nil {
-				return err
-			}
-			fmt.Fprintf(e.out, "APPROVED %s, edition %s, by %s\n", s.ID, s.Edition, e.by)
-			if !use {
-				_, err = fmt.Fprintf(e.out, "next: put it in force with ovenward rules use %s\n", s.ID)
-				return err
-			}
-			return e.useRules(c.Context, writeOptions{At: w.At, DryRun: w.DryRun}, s.ID, "")
+			return runRulesApprove(c.Context, e, w, c.Args().First(), splitList(confirm.Value()), use)
 		},
 	}
+}
+
+// approvedAnswer is an approved rule set, for a program.
+type approvedAnswer struct {
+	act
+	Edition string `json:"edition"`
+	InForce bool   `json:"in_force"`
+}
+
+// runRulesApprove approves a set and puts it in force, or does neither.
+func runRulesApprove(ctx context.Context, e *env, w writeOptions, name string, confirmed []string, use bool) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	s, err := readSet(name)
+	if err != nil {
+		return err
+	}
+	entries := []inventory.Entry{&inventory.RulesApproved{ID: s.ID, Text: s.Text, Confirmed: confirmed}}
+	if use {
+		entries = append(entries, &inventory.RulesUsed{Rules: s.ID})
+	}
+	all, err := e.recordAll(ctx, w, entries)
+	if err != nil {
+		return err
+	}
+	a := approvedAnswer{e.acted(all[0], "approved", s.ID), s.Edition, use}
+	if p.Format != show.AsTable {
+		return p.Answer(a, a.table())
+	}
+	if err := p.Line("APPROVED %s, edition %s, by %s", s.ID, s.Edition, e.by); err != nil {
+		return err
+	}
+	if !use {
+		return p.Line("next: put it in force with ovenward rules use %s", s.ID)
+	}
+	return p.Line("IN FORCE %s for the site", s.ID)
 }
 
 func splitList(values []string) []string {
@@ -182,13 +207,13 @@ func newRulesUseCommand(e *env) *cli.Command {
 }
 
 func (e *env) useRules(ctx context.Context, w writeOptions, id, job string) error {
-	if _, err := e.record(ctx, w, &inventory.RulesUsed{Rules: id, Job: job}); err != nil {
+	done, err := e.record(ctx, w, &inventory.RulesUsed{Rules: id, Job: job})
+	if err != nil {
 		return err
 	}
 	scope := "the site"
 	if job != "" {
 		scope = "job " + job
 	}
-	_, err := fmt.Fprintf(e.out, "IN FORCE %s for %s\n", id, scope)
-	return err
+	return e.tell(e.acted(done, "put in force", id), "IN FORCE %s for %s", id, scope)
 }

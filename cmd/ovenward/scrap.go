@@ -27,7 +27,7 @@ func newScrapCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.Scrapped).Bundle, done.Fact.At, "SCRAPPED")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.Scrapped).Bundle, "scrapped")
 		},
 	}
 }

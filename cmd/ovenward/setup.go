@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/urfave/cli/v2"
 
 	"ovenward/inventory"
@@ -27,11 +25,11 @@ so that the hour that is there twice in autumn is asked about.
 			if zone == "" || c.NArg() > 0 {
 				return usagef("setup needs the zone: ovenward setup --zone America/Halifax")
 			}
-			if _, err := e.record(c.Context, w, &inventory.SiteSet{Zone: zone, Units: units}); err != nil {
+			done, err := e.record(c.Context, w, &inventory.SiteSet{Zone: zone, Units: units})
+			if err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(e.out, "Site %s is set up, zone %s.\nnext: QA approves a rule set: ovenward rules list\n", e.site, zone)
-			return err
+			return e.tell(e.acted(done, "set up", e.site), "SET UP   site %s, zone %s\nnext: QA approves a rule set: ovenward rules list", e.site, zone)
 		},
 	}
 }

@@ -77,11 +77,7 @@ func runStock(ctx context.Context, e *env, atText string) error {
 	t := show.Table{Title: fmt.Sprintf("HERE at %s", when(at, zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
 	for _, s := range answers {
-		amount := fmt.Sprint(s.Pieces)
-		if s.Mass != "" {
-			amount = s.Mass
-		}
-		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, amount, s.Lot, s.Place, s.Exposed, s.Why)
+		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.Place, s.Exposed, s.Why)
 	}
 	return p.Answer(answers, t)
 }

@@ -161,7 +161,7 @@ func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
 }
 
 func (a traceAnswer) slipTable(zone *time.Location) show.Table {
-	t := show.Table{Title: "slips", Empty: "no slip: nothing went out", Right: []int{2, 3, 4, 5},
+	t := show.Table{Title: "slips", Empty: "no slip: nothing went out", Right: []int{2, 3, 4, 5}, Spare: []int{11, 13, 12, 10},
 		Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed out/back", "limit", "baked", "came from", "rule"}}
 	for _, s := range a.Slips {
 		back := "still out"
@@ -195,7 +195,7 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 		return err
 	}
 	for _, u := range a.Unknown {
-		if err := p.Line("  %s", u); err != nil {
+		if err := sentence(p, "  ", u); err != nil {
 			return err
 		}
 	}

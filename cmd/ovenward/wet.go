@@ -19,7 +19,7 @@ func newWetCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return e.printBundle(c.Context, done.Entry.(*inventory.WentWet).Bundle, done.Fact.At, "WET")
+			return e.printBundle(c.Context, done, done.Entry.(*inventory.WentWet).Bundle, "wet")
 		},
 	}
 }

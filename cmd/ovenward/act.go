@@ -1,0 +1,43 @@
+package main
+
+import (
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+)
+
+// act is what a command did, for a program.
+type act struct {
+	Done     string `json:"done"` // "released", "added" ...
+	What     string `json:"what"` // the lot, place, sensor, rule set or bundle
+	Fact     string `json:"fact,omitempty"`
+	Repeated bool   `json:"repeated,omitempty"` // recorded before; nothing was written
+	DryRun   bool   `json:"dry_run,omitempty"`
+}
+
+// acted is the act that a fact records.
+func (e *env) acted(done app.Done, verb, what string) act {
+	a := act{Done: verb, What: what, Fact: done.Fact.ID, Repeated: done.Repeat, DryRun: e.dry}
+	if e.dry {
+		a.Fact = "" // there is none
+	}
+	return a
+}
+
+func (a act) table() show.Table {
+	t := show.Table{Head: []string{"done", "what", "fact"}}
+	t.Add(a.Done, a.What, a.Fact)
+	return t
+}
+
+// tell answers with what was done: in a sentence to a person, as data to a
+// program.
+func (e *env) tell(a act, sentence string, args ...any) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	if p.Format == show.AsTable {
+		return p.Line(sentence, args...)
+	}
+	return p.Answer(a, a.table())
+}
