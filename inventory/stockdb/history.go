@@ -2,6 +2,7 @@ package stockdb
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/jmoiron/sqlx"
 
@@ -9,57 +10,123 @@ import (
 	"ovenward/inventory/measure"
 )
 
+// Histories loads what happened to rods by an instant, back to the can they
+// came in. What it loaded it keeps: bundles that were split from one another or
+// joined share their past instead of having it once each.
+type Histories struct {
+	site  string
+	until measure.Instant
+	seen  map[string]*inventory.History
+}
+
+// NewHistories returns a loader for a site as it stood at an instant.
+func NewHistories(site string, until measure.Instant) *Histories {
+	return &Histories{site: site, until: until, seen: map[string]*inventory.History{}}
+}
+
+// Until returns the instant up to which histories are loaded.
+func (h *Histories) Until() measure.Instant { return h.until }
+
+// past selects a bundle and all that its rods were before.
+const past = `WITH RECURSIVE past (bundle) AS (
+		SELECT bundle FROM bundle WHERE site = $1 AND bundle = $2
+		UNION
+		SELECT o.parent FROM origin o JOIN past p ON o.bundle = p.bundle WHERE o.site = $1) `
+
+type pastRow struct {
+	Bundle string          `db:"bundle"`
+	Tight  bool            `db:"tight"`
+	Born   measure.Instant `db:"born_us"`
+}
+
 type originRow struct {
+	Bundle string          `db:"bundle"`
 	Parent string          `db:"parent"`
 	At     measure.Instant `db:"at_us"`
 }
 
 type eventRow struct {
+	Bundle      string          `db:"bundle"`
 	At          measure.Instant `db:"at_us"`
 	Kind        string          `db:"kind"`
 	Disposition string          `db:"disposition"`
 }
 
-// History returns what happened to the rods of a bundle by an instant, back to
-// the can they came in.
-func History(ctx context.Context, tx *sqlx.Tx, site, bundle string, until measure.Instant) (*inventory.History, error) {
-	b, err := Bundle(ctx, tx, site, bundle)
+// Of returns the history of a bundle. The error wraps db.ErrNotFound when there
+// is no such bundle.
+func (h *Histories) Of(ctx context.Context, tx *sqlx.Tx, bundle string) (*inventory.History, error) {
+	if known, ok := h.seen[bundle]; ok {
+		return known, nil
+	}
+	rows, err := list[pastRow](ctx, tx, "bundles before "+bundle, past+`SELECT b.bundle, b.tight, b.born_us
+		FROM bundle b JOIN past p ON b.bundle = p.bundle WHERE b.site = $1`, h.site, bundle)
 	if err != nil {
 		return nil, err
 	}
-	return history(ctx, tx, site, b.Code, b.Tight, b.Born, until)
-}
-
-func history(ctx context.Context, tx *sqlx.Tx, site, code string, tight bool, born, until measure.Instant) (*inventory.History, error) {
-	h := &inventory.History{Bundle: code, Tight: tight, Born: born}
-	var err error
-	if h.Stays, err = Stays(ctx, tx, site, code, until); err != nil {
-		return nil, err
+	fresh := map[string]bool{}
+	for _, r := range rows {
+		if _, ok := h.seen[r.Bundle]; !ok {
+			fresh[r.Bundle] = true
+			h.seen[r.Bundle] = &inventory.History{Bundle: r.Bundle, Tight: r.Tight, Born: r.Born}
+		}
 	}
-	events, err := list[eventRow](ctx, tx, "events of "+code, `SELECT at_us, kind, disposition FROM happening
-		WHERE site = $1 AND bundle = $2 AND at_us <= $3 ORDER BY at_us, seq`, site, code, until)
-	if err != nil {
-		return nil, err
-	}
-	for _, e := range events {
-		h.Events = append(h.Events, inventory.Event{At: e.At, Kind: inventory.EventKind(e.Kind), Disposition: e.Disposition})
-	}
-	parents, err := list[originRow](ctx, tx, "origin of "+code, `SELECT parent, at_us FROM origin
-		WHERE site = $1 AND bundle = $2 ORDER BY parent`, site, code)
-	if err != nil {
-		return nil, err
-	}
-	for _, p := range parents {
-		up, err := History(ctx, tx, site, p.Parent, p.At)
-		if err != nil {
+	for _, fill := range []func(context.Context, *sqlx.Tx, string, map[string]bool) error{h.origins, h.stays, h.events} {
+		if err := fill(ctx, tx, bundle, fresh); err != nil {
 			return nil, err
 		}
-		h.Origins = append(h.Origins, inventory.Origin{History: up, Until: p.At})
 	}
-	return h, nil
+	if found, ok := h.seen[bundle]; ok {
+		return found, nil
+	}
+	_, err = Bundle(ctx, tx, h.site, bundle)
+	return nil, err
 }
 
-// Children returns the bundles that rods of a bundle went into, with when.
+func (h *Histories) origins(ctx context.Context, tx *sqlx.Tx, bundle string, fresh map[string]bool) error {
+	rows, err := list[originRow](ctx, tx, "origin of "+bundle, past+`SELECT o.bundle, o.parent, o.at_us
+		FROM origin o JOIN past p ON o.bundle = p.bundle WHERE o.site = $1 ORDER BY o.bundle, o.parent`, h.site, bundle)
+	for _, r := range rows {
+		if !fresh[r.Bundle] {
+			continue
+		}
+		parent, ok := h.seen[r.Parent]
+		if !ok {
+			return fmt.Errorf("bundle %s came from %s, which is not there", r.Bundle, r.Parent)
+		}
+		of := h.seen[r.Bundle]
+		of.Origins = append(of.Origins, inventory.Origin{History: parent, Until: r.At})
+	}
+	return err
+}
+
+func (h *Histories) stays(ctx context.Context, tx *sqlx.Tx, bundle string, fresh map[string]bool) error {
+	rows, err := list[stayRow](ctx, tx, "stays of "+bundle, past+`SELECT s.bundle, s.from_us, s.seq, s.to_us, s.place,
+			s.place_kind, s.sealed, s.slip, s.returned, s.bake_set_k, s.bake_layers, s.bake_ug
+		FROM stay s JOIN past p ON s.bundle = p.bundle WHERE s.site = $1 AND s.from_us <= $3
+		ORDER BY s.bundle, s.from_us, s.seq`, h.site, bundle, h.until)
+	for _, r := range rows {
+		if fresh[r.Bundle] {
+			of := h.seen[r.Bundle]
+			of.Stays = append(of.Stays, r.stay())
+		}
+	}
+	return err
+}
+
+func (h *Histories) events(ctx context.Context, tx *sqlx.Tx, bundle string, fresh map[string]bool) error {
+	rows, err := list[eventRow](ctx, tx, "events of "+bundle, past+`SELECT e.bundle, e.at_us, e.kind, e.disposition
+		FROM happening e JOIN past p ON e.bundle = p.bundle WHERE e.site = $1 AND e.at_us <= $3
+		ORDER BY e.bundle, e.at_us, e.seq`, h.site, bundle, h.until)
+	for _, r := range rows {
+		if fresh[r.Bundle] {
+			of := h.seen[r.Bundle]
+			of.Events = append(of.Events, inventory.Event{At: r.At, Kind: inventory.EventKind(r.Kind), Disposition: r.Disposition})
+		}
+	}
+	return err
+}
+
+// Children returns the bundles that rods of a bundle went into.
 func Children(ctx context.Context, tx *sqlx.Tx, site, bundle string) ([]string, error) {
 	return list[string](ctx, tx, "bundles made of "+bundle, `SELECT bundle FROM origin
 		WHERE site = $1 AND parent = $2 ORDER BY at_us, bundle`, site, bundle)

@@ -33,6 +33,8 @@ type view struct {
 	sets   map[string]*rules.Set
 	lots   map[string]inventory.Lot
 	places map[string]*loaded
+
+	histories *stockdb.Histories
 }
 
 // loaded is the evidence of a place with the stretch of time it covers.
@@ -146,7 +148,7 @@ func (v *view) judge(set *rules.Set, b inventory.Bundle, h *inventory.History, e
 		return exposure.Judgement{}, err
 	}
 	places := map[string]*evidence.Place{}
-	if err := v.evidence(h, v.at, ruling.Evidence.MaxGap, places); err != nil {
+	if err := v.evidence(h, ruling.Evidence.MaxGap, places); err != nil {
 		return exposure.Judgement{}, err
 	}
 	f := exposure.Facts{History: h, Places: places, Ruling: ruling}
@@ -166,32 +168,47 @@ func (v *view) judged(set *rules.Set, b inventory.Bundle) (exposure.Judgement, e
 }
 
 func (v *view) history(b inventory.Bundle) (*inventory.History, error) {
-	return stockdb.History(v.ctx, v.tx, v.site, b.Code, v.at)
+	if v.histories == nil || v.histories.Until() != v.at {
+		v.histories = stockdb.NewHistories(v.site, v.at)
+	}
+	return v.histories.Of(v.ctx, v.tx, b.Code)
 }
 
 // evidence loads the readings that a history needs: those of each heated place
-// while the rods were in it, and as far around as a gap may reach.
-func (v *view) evidence(h *inventory.History, until measure.Instant, gap measure.Duration, into map[string]*evidence.Place) error {
-	for _, s := range h.Stays {
-		if s.Sealed || !s.Place.Kind.Heated() || s.From > until {
+// while the rods were in it, and as far around as a gap may reach. Bundles that
+// share a past are looked at once.
+func (v *view) evidence(h *inventory.History, gap measure.Duration, into map[string]*evidence.Place) error {
+	seen := map[*inventory.History]bool{}
+	for open := []*inventory.History{h}; len(open) > 0; {
+		next := open[len(open)-1]
+		open = open[:len(open)-1]
+		if seen[next] {
 			continue
 		}
-		to := until
-		if s.To != 0 && s.To < until {
-			to = s.To
+		seen[next] = true
+		for _, s := range next.Stays {
+			if err := v.stayEvidence(s, gap, into); err != nil {
+				return err
+			}
 		}
-		p, err := v.readings(s.Place.Name, s.From.Add(-gap), to.Add(gap))
-		if err != nil {
-			return err
-		}
-		into[s.Place.Name] = p
-	}
-	for _, o := range h.Origins {
-		if err := v.evidence(o.History, min(until, o.Until), gap, into); err != nil {
-			return err
+		for _, o := range next.Origins {
+			open = append(open, o.History)
 		}
 	}
 	return nil
+}
+
+func (v *view) stayEvidence(s inventory.Stay, gap measure.Duration, into map[string]*evidence.Place) error {
+	if s.Sealed || !s.Place.Kind.Heated() || s.From > v.at {
+		return nil
+	}
+	to := v.at
+	if s.To != 0 && s.To < to {
+		to = s.To
+	}
+	p, err := v.readings(s.Place.Name, s.From.Add(-gap), to.Add(gap))
+	into[s.Place.Name] = p
+	return err
 }
 
 // readings returns a place's evidence over at least the stretch asked for.
