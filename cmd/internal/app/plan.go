@@ -1,0 +1,186 @@
+package app
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/forecast/demand"
+	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
+	"ovenward/forecast/plan"
+	"ovenward/forecast/plandb"
+	"ovenward/inventory"
+	"ovenward/inventory/ledgerdb"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
+)
+
+// PlanError is a file that cannot be taken for a plan.
+type PlanError struct {
+	Name     string         // of the file
+	Problems []plan.Problem // the cells that could not be read, where no row could be
+	Err      error
+	Next     string
+}
+
+// Error names the file and what is wrong with it.
+func (e *PlanError) Error() string { return e.Name + ": " + e.Err.Error() }
+
+// Hint returns the next step for the user.
+func (e *PlanError) Hint() string { return e.Next }
+
+// Unwrap returns the cause.
+func (e *PlanError) Unwrap() error { return e.Err }
+
+// ReadPlan reads a file of planned joints. The error is a *PlanError: the file
+// cannot be trusted as a whole, or none of its rows can be read.
+func ReadPlan(name string, file []byte) (plan.Plan, error) {
+	const template = "compare it with the template: ovenward plan template"
+	p, err := plan.Read(bytes.NewReader(file))
+	switch {
+	case err != nil:
+		return plan.Plan{}, &PlanError{Name: name, Err: err, Next: template}
+	case len(p.Joints) > 0:
+		return p, nil
+	case len(p.Problems) == 0:
+		return plan.Plan{}, &PlanError{Name: name, Err: errors.New("there is no joint below the header"), Next: template}
+	}
+	return plan.Plan{}, &PlanError{Name: name, Problems: p.Problems, Err: errors.New("not one of its rows can be read"),
+		Next: "mend the rows that are listed, and load the file again"}
+}
+
+// Planned is a revision of the plan with what it says.
+type Planned struct {
+	Revision plandb.Revision
+	Plan     plan.Plan
+	Repeat   bool // the file is the plan already; nothing was written
+}
+
+// PlanLoad is a file that someone asks to make the plan.
+type PlanLoad struct {
+	By     string
+	Name   string
+	File   []byte
+	DryRun bool // say what would happen and write nothing
+}
+
+// LoadPlan makes a file the plan of the site, in one transaction. Its bad rows
+// are left out and reported. A file that is the plan already is not stored
+// again. The error is a *PlanError, or a *inventory.Refusal where nobody is
+// named.
+func (a *App) LoadPlan(ctx context.Context, l PlanLoad) (Planned, error) {
+	p, err := ReadPlan(l.Name, l.File)
+	if err != nil {
+		return Planned{}, err
+	}
+	if l.By == "" {
+		return Planned{}, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who loads this",
+			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
+	}
+	out := Planned{Plan: p}
+	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
+		if _, err := ledgerdb.Lock(ctx, tx, a.Site); err != nil {
+			return err
+		}
+		out.Revision, out.Repeat, err = a.appendPlan(ctx, tx, l, p)
+		if err == nil && l.DryRun {
+			return errDryRun
+		}
+		return err
+	})
+	if err != nil && !errors.Is(err, errDryRun) {
+		return Planned{}, err
+	}
+	return out, nil
+}
+
+// appendPlan stores a file, unless it is the newest revision already.
+func (a *App) appendPlan(ctx context.Context, tx *sqlx.Tx, l PlanLoad, p plan.Plan) (plandb.Revision, bool, error) {
+	newest, err := plandb.Newest(ctx, tx, a.Site)
+	if err == nil && bytes.Equal(newest.File, l.File) {
+		return newest, true, nil
+	}
+	if ignoreMissing(err) != nil {
+		return plandb.Revision{}, false, err
+	}
+	stored, err := plandb.Append(ctx, tx, a.Site, plandb.Revision{Loaded: a.now(), By: l.By, Name: l.Name, File: l.File,
+		Joints: int64(len(p.Joints)), Unread: int64(UnreadRows(p))})
+	return stored, false, err
+}
+
+// UnreadRows counts the rows of a plan that could not be read.
+func UnreadRows(p plan.Plan) int {
+	rows := map[int]bool{}
+	for _, bad := range p.Problems {
+		rows[bad.Row] = true
+	}
+	return len(rows)
+}
+
+// planned returns a revision of the plan; zero is the newest.
+func (v *view) planned(revision int64) (Planned, error) {
+	r, err := plandb.Newest(v.ctx, v.tx, v.site)
+	if errors.Is(err, db.ErrNotFound) {
+		return Planned{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "plan", Why: "no plan is loaded at this site",
+			Next: "load one: ovenward plan load FILE; ovenward plan template shows what it looks like"}
+	}
+	if err == nil && revision != 0 && revision != r.Number {
+		newest := r.Number
+		r, err = plandb.Find(v.ctx, v.tx, v.site, revision)
+		if errors.Is(err, db.ErrNotFound) {
+			return Planned{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "revision", Value: fmt.Sprint(revision),
+				Why: fmt.Sprintf("the plan has the revisions 1 to %d", newest), Next: "name one of them"}
+		}
+	}
+	if err != nil {
+		return Planned{}, err
+	}
+	p, err := ReadPlan(r.Name, r.File)
+	if err != nil {
+		return Planned{}, fmt.Errorf("revision %d of the plan, as it was loaded: %w", r.Number, err)
+	}
+	return Planned{Revision: r, Plan: p}, nil
+}
+
+// JointMetal is what one line of a plan takes. Of a joint that cannot be
+// computed only the error is set.
+type JointMetal struct {
+	Weld      joint.Weld   // one of its equal welds
+	Volume    joint.Volume // of all of them
+	Deposited measure.Mass // in all of them
+	Items     []ItemNeed   // in the order of class and size
+	Err       *joint.UncomputedError
+}
+
+// ItemNeed is what a line of a plan takes of one item.
+type ItemNeed struct {
+	Item      joint.Item
+	Pieces    float64      // not rounded: a joint does not end with a rod
+	Purchased measure.Mass // of whole rods, stubs included; 0 if a piece's mass is not known
+}
+
+// Metal computes one line of a plan, without allowances.
+func Metal(c *metal.Catalogue, j joint.Joint) (JointMetal, error) {
+	f, err := demand.Make(demand.Input{Joints: []joint.Joint{j}, Catalogue: c})
+	if err != nil {
+		return JointMetal{}, err
+	}
+	if len(f.NotComputed) > 0 {
+		return JointMetal{Err: f.NotComputed[0].Err}, nil
+	}
+	w, err := j.Weld()
+	if err != nil {
+		return JointMetal{}, err
+	}
+	m := JointMetal{Weld: w, Volume: w.Volume * joint.Volume(j.Quantity)}
+	for i, o := range f.Items { // in the same order as the lines of the one week
+		l := f.Lines[i]
+		m.Deposited += l.Deposited
+		m.Items = append(m.Items, ItemNeed{Item: l.Item, Pieces: l.Deposited.Grams() / o.Rod.Deposit(), Purchased: l.Purchased})
+	}
+	return m, nil
+}
