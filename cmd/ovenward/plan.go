@@ -1,0 +1,179 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/forecast/plan"
+)
+
+func newPlanCommand(e *env) *cli.Command {
+	return group("plan", "planned joints: a file to fill in, check, load, list", forBuying,
+		newPlanTemplateCommand(e), newPlanCheckCommand(e), newPlanLoadCommand(e), newPlanListCommand(e))
+}
+
+func newPlanTemplateCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "template", Usage: "print a CSV file of invented joints to fill in",
+		Description: `Every quantity has its unit, in the cell (1/4 in) or for the whole column in the
+heading (opening (mm)). Columns that are not needed may be left out.
+
+   ovenward plan template > plan.csv
+
+The columns: ` + strings.Join(plan.Columns(), ", ") + `
+with item2, size2, share2, beads2 and so on to 9 for joints of several items.
+An item is a class and a size; of a joint with several, each says its share
+(35 %), its number of beads, or "rest".`,
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return usagef("plan template takes no arguments, got %q", c.Args().First())
+			}
+			return runPlanTemplate(e)
+		},
+	}
+}
+
+func runPlanTemplate(e *env) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	if p.Format == show.AsJSON {
+		return p.JSON(map[string]any{"columns": plan.Columns(), "csv": plan.Template()})
+	}
+	_, err = io.WriteString(e.out, plan.Template())
+	return err
+}
+
+// mostPlanBytes bounds a plan: a million joints are about half of it.
+const mostPlanBytes = 256 << 20
+
+// planFile is a file of planned joints as it was given.
+type planFile struct {
+	name string
+	text []byte
+}
+
+// readPlanFile reads the one file that a command names; "-" is standard input.
+func (e *env) readPlanFile(args []string) (planFile, error) {
+	if len(args) != 1 {
+		return planFile{}, usagef("name one file of planned joints, or - for standard input")
+	}
+	if args[0] == "-" {
+		return readPlanText("standard input", e.in)
+	}
+	f, err := os.Open(args[0])
+	if err != nil {
+		return planFile{}, cannotRead(args[0], err)
+	}
+	defer f.Close()
+	return readPlanText(plainName(args[0]), f)
+}
+
+// plainName is the name of a file without its folder and without what neither a
+// screen nor a database takes for text.
+func plainName(path string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return '?'
+		}
+		return r
+	}, strings.ToValidUTF8(filepath.Base(path), "?"))
+}
+
+func readPlanText(name string, r io.Reader) (planFile, error) {
+	text, err := io.ReadAll(io.LimitReader(r, mostPlanBytes+1))
+	if err == nil && len(text) > mostPlanBytes {
+		err = fmt.Errorf("more than %d MB; split it", mostPlanBytes>>20)
+	}
+	if err != nil {
+		return planFile{}, cannotRead(name, err)
+	}
+	return planFile{name: name, text: text}, nil
+}
+
+func cannotRead(name string, err error) error {
+	if bad, ok := errors.AsType[*os.PathError](err); ok {
+		err = bad.Err
+	}
+	return &app.PlanError{Name: name, Err: err, Next: "name the CSV file with the planned joints"}
+}
+
+// sayPlanError lists the rows that could not be read before the error says that
+// there is no other.
+func (e *env) sayPlanError(err error) error {
+	if bad, ok := errors.AsType[*app.PlanError](err); ok {
+		for _, problem := range bad.Problems {
+			e.warn("%s", problem.Error())
+		}
+	}
+	return err
+}
+
+func newPlanLoadCommand(e *env) *cli.Command {
+	var dryRun bool
+	return &cli.Command{
+		Name: "load", Usage: "make a file the plan; its bad rows are left out and listed", ArgsUsage: "FILE",
+		Description: `The file takes the place of the plan that was loaded before, which is kept as an
+earlier revision. FILE - is standard input. Where no row can be read, nothing is
+loaded.`,
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen and write nothing", Destination: &dryRun}},
+		Action: func(c *cli.Context) error {
+			return runPlanLoad(c.Context, e, c.Args().Slice(), dryRun)
+		},
+	}
+}
+
+func runPlanLoad(ctx context.Context, e *env, args []string, dryRun bool) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	file, err := e.readPlanFile(args)
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	done, err := a.LoadPlan(ctx, app.PlanLoad{By: e.by, Name: file.name, File: file.text, DryRun: dryRun})
+	if err != nil {
+		return e.sayPlanError(err)
+	}
+	e.warnOfPlan(done.Plan)
+	ans := newPlanAnswer(done)
+	ans.Repeated, ans.DryRun = done.Repeat, dryRun
+	t := show.Table{Title: "LOADED", Head: []string{"revision", "file", "joints", "rows left out"}, Right: []int{0, 2, 3},
+		Note: "next: ovenward forecast"}
+	switch {
+	case done.Repeat:
+		t.Title = "KNOWN"
+		fmt.Fprintln(e.errs, "the file is the plan already; nothing was written twice")
+	case dryRun:
+		t.Title, t.Note = "WOULD BE LOADED, if this were no dry run", ""
+		e.ranDry()
+	}
+	t.Add(fmt.Sprint(ans.Revision), ans.File, fmt.Sprint(ans.RowsRead), fmt.Sprint(ans.RowsNotRead))
+	return p.Answer(ans, t)
+}
+
+// warnOfPlan says what of a plan could not be read.
+func (e *env) warnOfPlan(p plan.Plan) {
+	for _, problem := range p.Problems {
+		e.warn("%s", problem.Error())
+	}
+	for _, w := range p.Warnings {
+		e.warn("%s", w)
+	}
+}

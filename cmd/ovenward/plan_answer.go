@@ -1,0 +1,167 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/forecast/joint"
+	"ovenward/forecast/plan"
+	"ovenward/inventory/measure"
+)
+
+// planAnswer is a plan for a program: a file that was checked, or a revision.
+type planAnswer struct {
+	File        string              `json:"file"`
+	Revision    int64               `json:"revision,omitempty"`
+	Loaded      measure.Instant     `json:"loaded_us,omitempty"`
+	By          string              `json:"by,omitempty"`
+	Repeated    bool                `json:"repeated,omitempty"` // the file was the plan already; nothing was written
+	DryRun      bool                `json:"dry_run,omitempty"`  // nothing was written
+	RowsRead    int                 `json:"rows_read"`
+	RowsNotRead int                 `json:"rows_not_read"`
+	Joints      []jointAnswer       `json:"joints"`
+	NotComputed []notComputedAnswer `json:"not_computed"`
+	Problems    []problemAnswer     `json:"problems"`
+	Warnings    []string            `json:"warnings"`
+}
+
+// jointAnswer is one line of a plan. Volume, metal and items are those of all
+// its equal welds; the area is that of a cross section.
+type jointAnswer struct {
+	Job      string       `json:"job"`
+	Joint    string       `json:"joint"`
+	Week     string       `json:"week"`
+	Prep     string       `json:"prep"`
+	Quantity int64        `json:"quantity"`
+	Area     float64      `json:"area_mm2"`
+	Volume   float64      `json:"volume_mm3"`
+	Metal    float64      `json:"metal_g"`
+	Items    []itemAnswer `json:"items"`
+}
+
+type itemAnswer struct {
+	Class     string  `json:"class"`
+	Diameter  float64 `json:"diameter_mm"`
+	Pieces    float64 `json:"pieces"`
+	Purchased float64 `json:"purchased_g,omitempty"` // left out where a rod's mass is not known
+	size      string
+}
+
+// notComputedAnswer is a line of a plan that is in no number.
+type notComputedAnswer struct {
+	Job    string       `json:"job"`
+	Joint  string       `json:"joint"`
+	Week   string       `json:"week"`
+	Reason joint.Reason `json:"reason"`
+	Column string       `json:"column"`
+	Value  string       `json:"value,omitempty"`
+	Why    string       `json:"why"`
+	Write  string       `json:"write"`
+	text   string
+}
+
+// problemAnswer is a cell that could not be read.
+type problemAnswer struct {
+	Row    int    `json:"row"`
+	Column string `json:"column"`
+	Value  string `json:"value"`
+	Why    string `json:"why"`
+	Write  string `json:"write"`
+	text   string
+}
+
+// newPlanAnswer returns a plan without its joints' metal.
+func newPlanAnswer(p app.Planned) planAnswer {
+	r := p.Revision
+	ans := planAnswer{File: r.Name, Revision: r.Number, Loaded: r.Loaded, By: r.By, RowsRead: len(p.Plan.Joints),
+		RowsNotRead: app.UnreadRows(p.Plan), Joints: []jointAnswer{}, NotComputed: []notComputedAnswer{},
+		Problems: problemAnswers(p.Plan.Problems), Warnings: append([]string{}, p.Plan.Warnings...)}
+	return ans
+}
+
+func problemAnswers(problems []plan.Problem) []problemAnswer {
+	list := make([]problemAnswer, len(problems))
+	for i, p := range problems {
+		list[i] = problemAnswer{Row: p.Row, Column: p.Column, Value: p.Value, Why: p.Reason, Write: p.Write, text: p.Error()}
+	}
+	return list
+}
+
+// add puts a line of the plan with the joints or with what is not computed.
+func (a *planAnswer) add(j joint.Joint, m app.JointMetal) {
+	if m.Err != nil {
+		a.NotComputed = append(a.NotComputed, newNotComputed(j, m.Err))
+		return
+	}
+	ans := jointAnswer{Job: j.Job, Joint: j.ID, Week: j.Week.String(), Prep: string(j.Preparation), Quantity: j.Quantity,
+		Area: rounded(float64(m.Weld.Section.Area())), Volume: rounded(float64(m.Volume)), Metal: rounded(m.Deposited.Grams())}
+	for _, n := range m.Items {
+		ans.Items = append(ans.Items, itemAnswer{Class: n.Item.Class, Diameter: n.Item.Diameter.Millimetres(),
+			Pieces: rounded(n.Pieces), Purchased: rounded(n.Purchased.Grams()), size: joint.SizeText(n.Item.Diameter)})
+	}
+	a.Joints = append(a.Joints, ans)
+}
+
+func newNotComputed(j joint.Joint, e *joint.UncomputedError) notComputedAnswer {
+	return notComputedAnswer{Job: j.Job, Joint: j.ID, Week: j.Week.String(), Reason: e.Reason, Column: e.Field,
+		Value: e.Value, Why: e.Why, Write: e.Write, text: fmt.Sprintf("%s %s, %s: %v", j.Job, j.ID, j.Week, e)}
+}
+
+// rounded cuts what floating arithmetic leaves behind the fourth decimal.
+func rounded(x float64) float64 { return math.Round(x*1e4) / 1e4 }
+
+// sort puts the joints in the order of their weeks, jobs and names.
+func (a *planAnswer) sort() {
+	slices.SortStableFunc(a.Joints, func(x, y jointAnswer) int {
+		return cmp.Or(cmp.Compare(x.Week, y.Week), cmp.Compare(x.Job, y.Job), cmp.Compare(x.Joint, y.Joint))
+	})
+}
+
+// table lists the joints with one line for each item that they take.
+func (a *planAnswer) table(title, units string) show.Table {
+	_, unit := heavy(0, units)
+	t := show.Table{Title: title, Head: []string{"week", "job", "joint", "prep", "no.", "item", "rods", unit},
+		Right: []int{4, 6, 7}, Empty: "No joint of it can be computed."}
+	for _, j := range a.Joints {
+		for _, i := range j.Items {
+			mass, _ := heavy(metalMass(i.Purchased), units)
+			t.Add(j.Week, j.Job, j.Joint, j.Prep, fmt.Sprint(j.Quantity), i.Class+" "+i.size, fmt.Sprintf("%.1f", i.Pieces), mass)
+		}
+	}
+	return t
+}
+
+func metalMass(grams float64) measure.Mass { return measure.Mass(grams * float64(measure.Gram)) }
+
+// heavy prints a mass that is bought, in the site's unit, without it.
+func heavy(m measure.Mass, units string) (number, unit string) {
+	value := m.Kilograms()
+	unit = "kg"
+	if units == "US" {
+		value, unit = m.Pounds(), "lb"
+	}
+	if m == 0 {
+		return "", unit
+	}
+	return fmt.Sprintf("%.2f", value), unit
+}
+
+// sayMissing lists what is in no number, in sentences.
+func (a *planAnswer) sayMissing(p *show.Printer) error {
+	var lines []string
+	for _, n := range a.NotComputed {
+		lines = append(lines, n.text)
+	}
+	if err := section(p, counted(len(lines), "joint cannot be computed and is in no number", "joints cannot be computed and are in no number"), lines); err != nil {
+		return err
+	}
+	lines = nil
+	for _, b := range a.Problems {
+		lines = append(lines, b.text)
+	}
+	return section(p, counted(a.RowsNotRead, "row cannot be read and is in no number", "rows cannot be read and are in no number"), lines)
+}
