@@ -1,0 +1,123 @@
+package main
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/forecast/demand"
+	"ovenward/inventory/measure"
+)
+
+// forecastOptions are the options of "ovenward forecast".
+type forecastOptions struct {
+	from, at, repair, handling string
+	weeks                      int
+}
+
+func newForecastCommand(e *env) *cli.Command {
+	var o forecastOptions
+	return &cli.Command{
+		Name:     "forecast",
+		Category: forBuying,
+		Usage:    "what the plan needs week by week, what is short and when",
+		Description: `Sets the planned joints against the stock that may go out: of released lots, not
+held, not out of date, not over its limit. Rods that must be baked first count
+where the rule set allows the bake. Rods that are out do not count.
+
+The figure is that of the joints as drawn. What is welded again and what gets
+lost is added with --repair and --handling.
+
+   ovenward forecast --weeks 4 --repair "2 %" --handling "5 %"`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "from", Usage: "first `WEEK` to show, 2026-W49; this week where left out", Destination: &o.from},
+			&cli.IntFlag{Name: "weeks", Usage: "`NUMBER` of weeks; to the end of the plan where left out", Destination: &o.weeks},
+			&cli.StringFlag{Name: "repair", Usage: "`PART` of the metal that is welded again, such as 2 %", Destination: &o.repair},
+			&cli.StringFlag{Name: "handling", Usage: "`PART` of the rods that is lost or scrapped, such as 5 %", Destination: &o.handling},
+			&cli.StringFlag{Name: "at", Usage: "stock as judged at a `TIME`; now where left out", Destination: &o.at},
+		},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return usagef("forecast takes no arguments, got %q", c.Args().First())
+			}
+			if c.IsSet("weeks") && (o.weeks < 1 || o.weeks > mostWeeks) {
+				return usagef("--weeks %d: give 1 to %d", o.weeks, mostWeeks)
+			}
+			return runForecast(c.Context, e, o)
+		},
+	}
+}
+
+// mostWeeks bounds a forecast to ten years.
+const mostWeeks = 520
+
+func runForecast(ctx context.Context, e *env, o forecastOptions) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	q := app.ForecastQuery{Weeks: o.weeks}
+	if err := o.read(&q); err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	if q.At, err = a.Instant(ctx, o.at); err != nil {
+		return err
+	}
+	look, err := a.Forecast(ctx, q)
+	if err != nil {
+		return err
+	}
+	ans := newForecastAnswer(look)
+	if missing := ans.missing(); missing != "" {
+		e.warned = true
+		if p.Format != show.AsTable { // a table says it itself
+			e.warn("%s", missing)
+		}
+	}
+	return ans.print(p)
+}
+
+// read puts what was typed into the query.
+func (o forecastOptions) read(q *app.ForecastQuery) (err error) {
+	if o.from != "" {
+		if q.From, err = measure.ParseWeek(strings.ToUpper(o.from)); err != nil {
+			return err
+		}
+	}
+	if q.Allowances.Repair, err = part("repair", o.repair); err != nil {
+		return err
+	}
+	q.Allowances.Handling, err = part("handling", o.handling)
+	return err
+}
+
+// part reads an allowance: a percentage, because a bare number could be that or
+// a ratio.
+func part(flag, text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	number, percent := strings.CutSuffix(strings.TrimSpace(text), "%")
+	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if !percent || err != nil || !(v >= 0 && v <= 100) {
+		return 0, usagef("--%s %q: write a percentage from 0 to 100, such as 3 %%", flag, text)
+	}
+	return v / 100, nil
+}
+
+// allowances prints them for the head of a forecast.
+func allowances(a demand.Allowances) string {
+	if a == (demand.Allowances{}) {
+		return "nothing added for repairs and lost rods (--repair, --handling)"
+	}
+	percent := func(x float64) string { return strconv.FormatFloat(rounded(x*100), 'f', -1, 64) + " %" }
+	return "with " + percent(a.Repair) + " for repairs and " + percent(a.Handling) + " for lost rods"
+}

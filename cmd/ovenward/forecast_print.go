@@ -1,0 +1,164 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"ovenward/cmd/internal/show"
+	"ovenward/forecast/metal"
+)
+
+// print answers what to order, by when and how sure that is, then week by week,
+// then what it rests on.
+func (a *forecastAnswer) print(p *show.Printer) error {
+	if p.Format != show.AsTable {
+		return p.Answer(a, a.weekTable())
+	}
+	if err := a.headline(p); err != nil {
+		return err
+	}
+	tables := []show.Table{a.weekTable()}
+	if len(a.Short) > 0 {
+		tables = append([]show.Table{a.orderTable()}, tables...)
+	}
+	if err := p.Line(""); err != nil {
+		return err
+	}
+	if err := p.Answer(a, tables...); err != nil {
+		return err
+	}
+	return a.footing(p)
+}
+
+// headline says in its first line which items run short, when and by how much,
+// then how sure that is.
+func (a *forecastAnswer) headline(p *show.Printer) error {
+	var short []string
+	for _, s := range a.Short {
+		short = append(short, fmt.Sprintf("%s by %s in %s", s.item, counted(int(s.Pieces), "rod", "rods"), s.Week))
+	}
+	lead, text := "SHORT     ", strings.Join(short, "; ")
+	switch {
+	case len(short) > 0:
+	case len(a.look.Demand.Lines) > 0:
+		lead, text = "COVERED   ", fmt.Sprintf("nothing runs short from %s to %s", a.From, a.To)
+	default:
+		lead, text = "NOTHING   ", fmt.Sprintf("is needed from %s to %s by the joints that can be computed", a.From, a.To)
+	}
+	if err := sentence(p, lead, text); err != nil {
+		return err
+	}
+	if missing := a.missing(); missing != "" {
+		if err := sentence(p, "MISSING   ", missing); err != nil {
+			return err
+		}
+	}
+	return sentence(p, "HOW SURE  ", a.sureness())
+}
+
+// missing says what of the plan is in no number.
+func (a *forecastAnswer) missing() string {
+	var parts []string
+	if n := len(a.NotComputed); n > 0 {
+		parts = append(parts, counted(n, "joint that cannot be computed", "joints that cannot be computed"))
+	}
+	if n := a.Plan.RowsNotRead; n > 0 {
+		parts = append(parts, counted(n, "row that cannot be read", "rows that cannot be read"))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return strings.Join(parts, " and ") + ", in no number: more is needed than is shown"
+}
+
+// sureness says how far the figures can be relied on.
+func (a *forecastAnswer) sureness() string {
+	all, memory := 0, 0
+	seen := map[rowAnswer]bool{}
+	for _, b := range a.Basis {
+		for _, r := range b.Rows {
+			if seen[r] {
+				continue
+			}
+			seen[r] = true
+			all++
+			if r.Status == metal.Memory {
+				memory++
+			}
+		}
+	}
+	text := "one figure, no range: joints as drawn, " + allowances(a.look.Allowances)
+	if memory > 0 {
+		text += fmt.Sprintf("; %d of %d figures behind it are from memory", memory, all)
+	}
+	return text
+}
+
+func (a *forecastAnswer) orderTable() show.Table {
+	_, unit := heavy(0, a.look.Units)
+	t := show.Table{Title: "TO ORDER, at least; to be here, and released by QA, by the day", Right: []int{1, 2, 4},
+		Head: []string{"item", "rods", unit, "here by", "short then", "week", "last week"}}
+	for _, s := range a.Short {
+		mass, _ := heavy(metalMass(s.Purchased), a.look.Units)
+		t.Add(s.item.String(), fmt.Sprint(s.Total), mass, s.HereBy, fmt.Sprint(s.Pieces), s.Week, s.Last)
+	}
+	return t
+}
+
+func (a *forecastAnswer) weekTable() show.Table {
+	_, unit := heavy(0, a.look.Units)
+	t := show.Table{Right: []int{2, 3, 4, 5}, Head: []string{"week", "item", "need", unit, "usable", "left", "state"},
+		Title: fmt.Sprintf("NEED AND STOCK, plan revision %d (%s), stock of %s", a.Plan.Revision, a.Plan.File, when(a.At, a.look.Zone)),
+		Empty: "No joint that can be computed is planned for these weeks."}
+	for _, w := range a.Weeks {
+		mass, _ := heavy(metalMass(w.Purchased), a.look.Units)
+		t.Add(w.Week, w.item.String(), fmt.Sprint(w.Pieces), mass, fmt.Sprint(w.Usable), fmt.Sprint(w.Left), w.state())
+	}
+	return t
+}
+
+// state says in words how an item stands in a week.
+func (w weekAnswer) state() string {
+	words := []string{"ok"}
+	if w.Short > 0 {
+		words[0] = fmt.Sprintf("SHORT %d", w.Short)
+	}
+	if w.Expired > 0 {
+		words = append(words, fmt.Sprintf("%d out of date", w.Expired))
+	}
+	if w.LastWeek > 0 {
+		words = append(words, fmt.Sprintf("%d in their last week", w.LastWeek))
+	}
+	return strings.Join(words, ", ")
+}
+
+// footing prints what is left out and what the figures rest on.
+func (a *forecastAnswer) footing(p *show.Printer) error {
+	var aside []string
+	for _, n := range a.NotCounted {
+		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, counted(int(n.Pieces), "rod", "rods"),
+			strings.Join(n.Lots, ", "), n.Why))
+	}
+	if err := section(p, "STOCK NOT COUNTED", aside); err != nil {
+		return err
+	}
+	missing := planAnswer{NotComputed: a.NotComputed, Problems: a.Problems, RowsNotRead: a.Plan.RowsNotRead}
+	if err := missing.sayMissing(p); err != nil {
+		return err
+	}
+	var bakes []string
+	for _, b := range a.ToBake {
+		bakes = append(bakes, fmt.Sprintf("%s: %d of the rods counted", b.item, b.Pieces))
+	}
+	if err := section(p, "TO BAKE before they go out, and counted because the rule set allows it", bakes); err != nil {
+		return err
+	}
+	var basis []string
+	for _, b := range a.Basis {
+		basis = append(basis, b.text(a.look.Zone))
+	}
+	if err := section(p, "RESTS ON (M from memory, confirm it; S one source; R receipt; * shop's own)", basis); err != nil {
+		return err
+	}
+	return section(p, "NOTES", a.Notes)
+}
