@@ -17,7 +17,7 @@ type Bundle struct {
 	Hold     string // why QA holds this bundle, empty when it does not
 	Received measure.Instant
 	Born     measure.Instant
-	Returned bool // came back from a slip, or was split from what did
+	Returned bool // was out on a slip or baked before, or was split from what was: it goes out first
 }
 
 // Empty reports whether nothing is left of the bundle.

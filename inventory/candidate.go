@@ -33,30 +33,24 @@ func sameFields(asked, have designation.Mark) bool {
 	return true
 }
 
-// Candidate is a bundle that could go out, or why it could not.
+// Candidate is a bundle that could go out.
 type Candidate struct {
 	Bundle  Bundle
-	Baked   bool
 	Expires measure.Date // empty: no date
-	Refused *Refusal     // nil: it may go out
 }
 
 // Compare orders bundles as they should be used up: returned or baked rods
 // first, because they do not get better; then what expires first; then what
-// was received first. Bundles that may not go out come after all that may.
+// was received first.
 func (c Candidate) Compare(o Candidate) int {
 	return cmp.Or(
-		order(c.Refused == nil, o.Refused == nil),
-		order(c.second(), o.second()),
+		order(c.Bundle.Returned, o.Bundle.Returned),
 		cmp.Compare(c.lastDay(), o.lastDay()),
 		cmp.Compare(c.Bundle.Received, o.Bundle.Received),
 		order(!c.Bundle.Sealed, !o.Bundle.Sealed),
 		cmp.Compare(c.Bundle.Code, o.Bundle.Code),
 	)
 }
-
-// second reports whether the rods were out or baked before.
-func (c Candidate) second() bool { return c.Bundle.Returned || c.Baked }
 
 func (c Candidate) lastDay() measure.Date {
 	const never = "9999-12-31"
@@ -73,30 +67,16 @@ func order(a, b bool) int {
 	return 1
 }
 
-// WhyFirst says in one clause why the first of ordered candidates comes before
-// the others.
-func WhyFirst(ordered []Candidate) string {
-	var free []Candidate
-	for _, c := range ordered {
-		if c.Refused == nil {
-			free = append(free, c)
-		}
-	}
+// WhyBefore says in one clause why a candidate comes before another.
+func (c Candidate) WhyBefore(o Candidate) string {
 	switch {
-	case len(free) == 0:
-		return ""
-	case len(free) == 1:
-		return "the only one that may go out"
-	}
-	a, b := free[0], free[1]
-	switch {
-	case a.second() && !b.second():
+	case c.Bundle.Returned && !o.Bundle.Returned:
 		return "returned or baked rods go out first"
-	case a.lastDay() != b.lastDay():
-		return "it expires first, on " + string(a.Expires)
-	case a.Bundle.Received != b.Bundle.Received:
+	case c.lastDay() != o.lastDay():
+		return "it expires first, on " + string(c.Expires)
+	case c.Bundle.Received != o.Bundle.Received:
 		return "it was received first"
-	case !a.Bundle.Sealed && b.Bundle.Sealed:
+	case !c.Bundle.Sealed && o.Bundle.Sealed:
 		return "an open package is used up before another is opened"
 	}
 	return "alike with the next one, taken in the order of their codes"

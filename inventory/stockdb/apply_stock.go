@@ -63,14 +63,17 @@ func (a *applier) opened(e *inventory.Opened) error {
 }
 
 func (a *applier) open(b inventory.Bundle, into inventory.Place) error {
-	if err := a.exec(`UPDATE bundle SET sealed = 0 WHERE site = $1 AND bundle = $2`, a.site, b.Code); err != nil {
-		return err
-	}
-	err := a.exec(`UPDATE stay SET sealed = 0 WHERE site = $1 AND bundle = $2 AND from_us >= $3`, a.site, b.Code, a.at)
-	if err != nil {
+	if err := a.unseal(b.Code); err != nil {
 		return err
 	}
 	return a.put(b.Lot, b.Code, inventory.Stay{Place: into, Slip: b.Slip})
+}
+
+func (a *applier) unseal(code string) error {
+	if err := a.exec(`UPDATE bundle SET sealed = 0 WHERE site = $1 AND bundle = $2`, a.site, code); err != nil {
+		return err
+	}
+	return a.exec(`UPDATE stay SET sealed = 0 WHERE site = $1 AND bundle = $2 AND from_us >= $3`, a.site, code, a.at)
 }
 
 func (a *applier) moved(e *inventory.Moved) error {
@@ -166,9 +169,12 @@ func (a *applier) baked(e *inventory.Baked) error {
 		return err
 	}
 	if b.Sealed {
-		if err := a.open(b, b.Place); err != nil {
+		if err := a.unseal(b.Code); err != nil {
 			return err
 		}
+	}
+	if err := a.exec(`UPDATE bundle SET returned = 1 WHERE site = $1 AND bundle = $2`, a.site, b.Code); err != nil {
+		return err
 	}
 	return a.put(b.Lot, b.Code, inventory.Stay{Place: place,
 		Bake: &inventory.BakeOrder{Set: set, Layers: int64(e.Layers), Load: load}})

@@ -27,11 +27,13 @@ func NewHistories(site string, until measure.Instant) *Histories {
 // Until returns the instant up to which histories are loaded.
 func (h *Histories) Until() measure.Instant { return h.until }
 
-// past selects a bundle and all that its rods were before.
-const past = `WITH RECURSIVE past (bundle) AS (
-		SELECT bundle FROM bundle WHERE site = $1 AND bundle = $2
+// past selects bundles and all that their rods were before.
+func past(seed string) string {
+	return `WITH RECURSIVE past (bundle) AS (
+		SELECT bundle FROM bundle WHERE site = $1 AND ` + seed + `
 		UNION
 		SELECT o.parent FROM origin o JOIN past p ON o.bundle = p.bundle WHERE o.site = $1) `
+}
 
 type pastRow struct {
 	Bundle string          `db:"bundle"`
@@ -58,10 +60,29 @@ func (h *Histories) Of(ctx context.Context, tx *sqlx.Tx, bundle string) (*invent
 	if known, ok := h.seen[bundle]; ok {
 		return known, nil
 	}
-	rows, err := list[pastRow](ctx, tx, "bundles before "+bundle, past+`SELECT b.bundle, b.tight, b.born_us
-		FROM bundle b JOIN past p ON b.bundle = p.bundle WHERE b.site = $1`, h.site, bundle)
-	if err != nil {
+	if err := h.load(ctx, tx, `bundle = $3`, bundle); err != nil {
 		return nil, err
+	}
+	if found, ok := h.seen[bundle]; ok {
+		return found, nil
+	}
+	_, err := Bundle(ctx, tx, h.site, bundle)
+	return nil, err
+}
+
+// Live loads the histories of everything that is not used up, at once.
+func (h *Histories) Live(ctx context.Context, tx *sqlx.Tx) error {
+	return h.load(ctx, tx, `(pieces > 0 OR mass_ug > 0)`)
+}
+
+// load reads the bundles that a condition selects, with their past. The
+// condition's own argument is $3.
+func (h *Histories) load(ctx context.Context, tx *sqlx.Tx, seed string, arg ...any) error {
+	args := append([]any{h.site, h.until}, arg...)
+	rows, err := list[pastRow](ctx, tx, "bundles", past(seed)+`SELECT b.bundle, b.tight, b.born_us
+		FROM bundle b JOIN past p ON b.bundle = p.bundle WHERE b.site = $1 AND b.born_us <= $2`, args...)
+	if err != nil {
+		return err
 	}
 	fresh := map[string]bool{}
 	for _, r := range rows {
@@ -70,21 +91,19 @@ func (h *Histories) Of(ctx context.Context, tx *sqlx.Tx, bundle string) (*invent
 			h.seen[r.Bundle] = &inventory.History{Bundle: r.Bundle, Tight: r.Tight, Born: r.Born}
 		}
 	}
-	for _, fill := range []func(context.Context, *sqlx.Tx, string, map[string]bool) error{h.origins, h.stays, h.events} {
-		if err := fill(ctx, tx, bundle, fresh); err != nil {
-			return nil, err
-		}
+	if err := h.origins(ctx, tx, past(seed), args, fresh); err != nil {
+		return err
 	}
-	if found, ok := h.seen[bundle]; ok {
-		return found, nil
+	if err := h.stays(ctx, tx, past(seed), args, fresh); err != nil {
+		return err
 	}
-	_, err = Bundle(ctx, tx, h.site, bundle)
-	return nil, err
+	return h.events(ctx, tx, past(seed), args, fresh)
 }
 
-func (h *Histories) origins(ctx context.Context, tx *sqlx.Tx, bundle string, fresh map[string]bool) error {
-	rows, err := list[originRow](ctx, tx, "origin of "+bundle, past+`SELECT o.bundle, o.parent, o.at_us
-		FROM origin o JOIN past p ON o.bundle = p.bundle WHERE o.site = $1 ORDER BY o.bundle, o.parent`, h.site, bundle)
+func (h *Histories) origins(ctx context.Context, tx *sqlx.Tx, past string, args []any, fresh map[string]bool) error {
+	rows, err := list[originRow](ctx, tx, "origins", past+`SELECT o.bundle, o.parent, o.at_us
+		FROM origin o JOIN past p ON o.bundle = p.bundle
+		WHERE o.site = $1 AND o.at_us <= $2 ORDER BY o.bundle, o.parent`, args...)
 	for _, r := range rows {
 		if !fresh[r.Bundle] {
 			continue
@@ -99,11 +118,11 @@ func (h *Histories) origins(ctx context.Context, tx *sqlx.Tx, bundle string, fre
 	return err
 }
 
-func (h *Histories) stays(ctx context.Context, tx *sqlx.Tx, bundle string, fresh map[string]bool) error {
-	rows, err := list[stayRow](ctx, tx, "stays of "+bundle, past+`SELECT s.bundle, s.from_us, s.seq, s.to_us, s.place,
+func (h *Histories) stays(ctx context.Context, tx *sqlx.Tx, past string, args []any, fresh map[string]bool) error {
+	rows, err := list[stayRow](ctx, tx, "stays", past+`SELECT s.bundle, s.from_us, s.seq, s.to_us, s.place,
 			s.place_kind, s.sealed, s.slip, s.returned, s.bake_set_k, s.bake_layers, s.bake_ug
-		FROM stay s JOIN past p ON s.bundle = p.bundle WHERE s.site = $1 AND s.from_us <= $3
-		ORDER BY s.bundle, s.from_us, s.seq`, h.site, bundle, h.until)
+		FROM stay s JOIN past p ON s.bundle = p.bundle
+		WHERE s.site = $1 AND s.from_us <= $2 ORDER BY s.bundle, s.from_us, s.seq`, args...)
 	for _, r := range rows {
 		if fresh[r.Bundle] {
 			of := h.seen[r.Bundle]
@@ -113,10 +132,10 @@ func (h *Histories) stays(ctx context.Context, tx *sqlx.Tx, bundle string, fresh
 	return err
 }
 
-func (h *Histories) events(ctx context.Context, tx *sqlx.Tx, bundle string, fresh map[string]bool) error {
-	rows, err := list[eventRow](ctx, tx, "events of "+bundle, past+`SELECT e.bundle, e.at_us, e.kind, e.disposition
-		FROM happening e JOIN past p ON e.bundle = p.bundle WHERE e.site = $1 AND e.at_us <= $3
-		ORDER BY e.bundle, e.at_us, e.seq`, h.site, bundle, h.until)
+func (h *Histories) events(ctx context.Context, tx *sqlx.Tx, past string, args []any, fresh map[string]bool) error {
+	rows, err := list[eventRow](ctx, tx, "events", past+`SELECT e.bundle, e.at_us, e.kind, e.disposition
+		FROM happening e JOIN past p ON e.bundle = p.bundle
+		WHERE e.site = $1 AND e.at_us <= $2 ORDER BY e.bundle, e.at_us, e.seq`, args...)
 	for _, r := range rows {
 		if fresh[r.Bundle] {
 			of := h.seen[r.Bundle]

@@ -25,23 +25,60 @@ func (d *desk) propose(set *rules.Set, e *inventory.Issued) (inventory.Bundle, e
 	if err != nil {
 		return inventory.Bundle{}, none, err
 	}
-	var best *inventory.Candidate
-	for i := range all {
-		if all[i].Refused == nil {
-			best = &all[i]
-			break
+	var first *inventory.Refusal
+	for i, c := range all {
+		j, err := d.mayGo(set, e, c.Bundle)
+		ref, refused := errors.AsType[*inventory.Refusal](err)
+		switch {
+		case err == nil:
+			e.Judged = &inventory.Judged{Proposed: whyThis(all, i)}
+			return c.Bundle, j, nil
+		case !refused:
+			return c.Bundle, j, err
+		case first == nil:
+			first = ref
 		}
 	}
-	if best == nil {
-		return inventory.Bundle{}, none, nothingReady(e, all)
+	return inventory.Bundle{}, none, nothingReady(e, all, first)
+}
+
+// whyThis says why the i-th candidate is proposed.
+func whyThis(all []inventory.Candidate, i int) string {
+	switch {
+	case i > 0:
+		return fmt.Sprintf("the first that may go out; %s before it may not", bundles(i))
+	case len(all) == 1:
+		return "the only one here"
 	}
-	e.Judged = &inventory.Judged{Proposed: inventory.WhyFirst(all)}
-	j, err := d.judged(set, best.Bundle)
-	return best.Bundle, j, err
+	return all[0].WhyBefore(all[1])
+}
+
+func bundles(n int) string {
+	if n == 1 {
+		return "1 bundle"
+	}
+	return fmt.Sprintf("%d bundles", n)
+}
+
+// mayGo judges a candidate; one with too few rods is not judged at all.
+func (d *desk) mayGo(set *rules.Set, e *inventory.Issued, b inventory.Bundle) (exposure.Judgement, error) {
+	l, err := d.lot(b.Lot)
+	if err != nil {
+		return exposure.Judgement{}, err
+	}
+	asked := *e // weighed stock without a mass takes the bundle's own
+	if err := d.amount(l, b, &asked); err != nil {
+		return exposure.Judgement{}, err
+	}
+	j, err := d.issuable(set, l, b)
+	if err == nil {
+		*e = asked
+	}
+	return j, err
 }
 
 // candidates returns the bundles of the class and size in the order in which
-// they should go out, each with why it may not.
+// they should go out.
 func (d *desk) candidates(set *rules.Set, e *inventory.Issued) ([]inventory.Candidate, error) {
 	asked, err := designation.Parse(e.Class, "")
 	if err != nil {
@@ -64,44 +101,25 @@ func (d *desk) candidates(set *rules.Set, e *inventory.Issued) ([]inventory.Cand
 		if b.Slip != "" || d.at < b.Born || !inventory.Satisfies(asked, l.Mark) || !l.Diameter.Near(size) {
 			continue
 		}
-		c, err := d.candidate(set, e, l, b)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, c)
+		last, _ := set.ExpiresOn(subject(l, b), l.Made, l.Expires)
+		list = append(list, inventory.Candidate{Bundle: b, Expires: last})
 	}
-	slices.SortStableFunc(list, inventory.Candidate.Compare)
+	slices.SortFunc(list, inventory.Candidate.Compare)
 	return list, nil
 }
 
-func (d *desk) candidate(set *rules.Set, e *inventory.Issued, l inventory.Lot, b inventory.Bundle) (inventory.Candidate, error) {
-	c := inventory.Candidate{Bundle: b}
-	c.Expires, _ = set.ExpiresOn(subject(l, b), l.Made, l.Expires)
-	j, err := d.issuable(set, l, b)
-	if err == nil {
-		amount := *e
-		err = d.amount(l, b, &amount)
-	}
-	c.Baked = j.Bakes > 0
-	if ref, ok := errors.AsType[*inventory.Refusal](err); ok {
-		c.Refused, err = ref, nil
-	}
-	return c, err
-}
-
-// nothingReady says why none of the candidates may go out, the nearest first.
-func nothingReady(e *inventory.Issued, all []inventory.Candidate) error {
-	ref := &inventory.Refusal{Code: inventory.NotEnough, Subject: e.Class + " " + e.Diameter, Value: fmt.Sprint(e.Pieces), Limit: "0",
-		Why: "none of it is here", Next: "see what is here with: ovenward stock"}
-	if len(all) == 0 {
-		return ref
-	}
-	first := all[0].Refused
-	if len(all) == 1 {
+// nothingReady says why none of the candidates may go out, beginning with the
+// one that should have been first.
+func nothingReady(e *inventory.Issued, all []inventory.Candidate, first *inventory.Refusal) error {
+	switch len(all) {
+	case 0:
+		return &inventory.Refusal{Code: inventory.NotEnough, Subject: e.Class + " " + e.Diameter, Value: fmt.Sprint(e.Pieces),
+			Limit: "0", Why: "none of it is here", Next: "see what is here with: ovenward stock"}
+	case 1:
 		return first
 	}
-	ref.Code = first.Code
-	ref.Why = fmt.Sprintf("none of %d bundles may go out; the first, %s: %s", len(all), all[0].Bundle.Code, first.Why)
-	ref.Rule, ref.Source, ref.Limit, ref.Next = first.Rule, first.Source, first.Limit, first.Next
-	return ref
+	ref := *first
+	ref.Subject = e.Class + " " + e.Diameter
+	ref.Why = fmt.Sprintf("none of %s may go out; the first, %s: %s", bundles(len(all)), all[0].Bundle.Code, first.Why)
+	return &ref
 }

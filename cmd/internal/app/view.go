@@ -168,10 +168,15 @@ func (v *view) judged(set *rules.Set, b inventory.Bundle) (exposure.Judgement, e
 }
 
 func (v *view) history(b inventory.Bundle) (*inventory.History, error) {
+	return v.past().Of(v.ctx, v.tx, b.Code)
+}
+
+// past returns the histories as they stood at the view's instant.
+func (v *view) past() *stockdb.Histories {
 	if v.histories == nil || v.histories.Until() != v.at {
 		v.histories = stockdb.NewHistories(v.site, v.at)
 	}
-	return v.histories.Of(v.ctx, v.tx, b.Code)
+	return v.histories
 }
 
 // evidence loads the readings that a history needs: those of each heated place
