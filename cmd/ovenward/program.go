@@ -79,6 +79,7 @@ func commands(e *env) []*cli.Command {
 		newBakeCommand(e), newWetCommand(e), newScrapCommand(e), newCountCommand(e),
 		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newDecideCommand(e), newRulesCommand(e),
 		newLedgerCommand(e), newReplayCommand(e),
+		newPlanCommand(e), newForecastCommand(e),
 		newSetupCommand(e),
 	}
 	for _, c := range all {
