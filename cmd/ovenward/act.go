@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"strings"
+
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 )
@@ -30,14 +33,19 @@ func (a act) table() show.Table {
 }
 
 // tell answers with what was done: in a sentence to a person, as data to a
-// program.
+// program. What a sentence says on further lines is left out of a dry run.
 func (e *env) tell(a act, sentence string, args ...any) error {
 	p, err := e.printer()
 	if err != nil {
 		return err
 	}
-	if p.Format == show.AsTable {
-		return p.Line(sentence, args...)
+	text := fmt.Sprintf(sentence, args...)
+	switch {
+	case p.Format != show.AsTable:
+		return p.Answer(a, a.table())
+	case a.DryRun:
+		first, _, _ := strings.Cut(text, "\n")
+		return p.Line("%s (dry run)", first)
 	}
-	return p.Answer(a, a.table())
+	return p.Line("%s", text)
 }

@@ -22,7 +22,7 @@ type bundleAnswer struct {
 func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string) error {
 	a := e.acted(done, verb, code)
 	if e.dry {
-		return e.tell(a, "%-8s %s, if this were no dry run", strings.ToUpper(verb), code)
+		return e.tell(a, "%-8s %s", strings.ToUpper(verb), code)
 	}
 	p, err := e.printer()
 	if err != nil {
@@ -43,6 +43,9 @@ func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string)
 	}
 	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, s.Class, s.Size, amount, s.Lot, s.Place); err != nil {
 		return err
+	}
+	if s.Pieces == 0 && s.Mass == "" {
+		return p.Line("%-8s nothing is left of it", "now")
 	}
 	return p.Line("%-8s %s (%s)", "now", s.State, s.Why)
 }

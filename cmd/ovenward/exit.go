@@ -130,11 +130,10 @@ func (e *env) sayRefusal(r *inventory.Refusal) {
 		fmt.Fprintf(e.errs, "  value  %s   limit  %s\n", r.Value, r.Limit)
 	}
 	if r.Rule != "" {
-		fmt.Fprintf(e.errs, "  rule   %s", r.Rule)
-		if r.Source != "" {
-			fmt.Fprintf(e.errs, "  (%s)", r.Source)
-		}
-		fmt.Fprintln(e.errs)
+		fmt.Fprintf(e.errs, "  rule   %s\n", r.Rule)
+	}
+	if r.Source != "" {
+		fmt.Fprintf(e.errs, "  source %s\n", r.Source)
 	}
 	fmt.Fprintf(e.errs, "  code   %s\n", r.Code)
 	fmt.Fprintf(e.errs, "  next   %s\n", r.Next)

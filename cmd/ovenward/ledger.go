@@ -178,7 +178,7 @@ func runLedgerCorrect(ctx context.Context, e *env, o correctOptions, id string) 
 		e.warn("%s", w)
 	}
 	if e.dry {
-		return e.tell(e.acted(done, "corrected", id), "CORRECTED fact %s, if this were no dry run", id)
+		return e.tell(e.acted(done, "corrected", id), "CORRECTED fact %s", id)
 	}
 	return e.tell(e.acted(done, "corrected", id), "CORRECTED fact %s by fact %d (%s)", id, done.Fact.Seq, done.Fact.ID)
 }

@@ -71,7 +71,7 @@ func runOut(ctx context.Context, e *env, atText string) error {
 	}
 	answers := make([]outAnswer, len(list))
 	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5}, Spare: []int{7},
-		Head: []string{"state (left)", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
+		Head: []string{"state", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
 	for i, s := range list {
 		answers[i] = outLine(s, at)
 		o := answers[i]

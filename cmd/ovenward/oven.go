@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/urfave/cli/v2"
 
@@ -96,6 +97,14 @@ func newOvenReadCommand(e *env) *cli.Command {
 	}
 }
 
+// notYet refuses a reading ahead of its time, which would prove an oven hot that
+// nobody has looked at.
+func notYet(place, at, now string) error {
+	return &inventory.Refusal{Code: inventory.Future, Subject: place, Value: at, Limit: now,
+		Why:  fmt.Sprintf("it would be read at %s and the clock says %s", at, now),
+		Next: "give the time at which it was read; check this machine's clock if that is it"}
+}
+
 func runOvenRead(ctx context.Context, e *env, place, value, atText string, confirm bool) error {
 	t, err := measure.ParseTemperature(value)
 	if err != nil {
@@ -109,11 +118,14 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if err != nil {
 		return err
 	}
-	added, err := a.Read(ctx, e.by, value, ovendb.Reading{Sensor: place, At: at, Temp: t}, confirm)
+	zone, err := a.Zone(ctx)
 	if err != nil {
 		return err
 	}
-	zone, err := a.Zone(ctx)
+	if now := measure.At(e.now()); at > now {
+		return notYet(place, at.In(zone), now.In(zone))
+	}
+	added, err := a.Read(ctx, e.by, value, ovendb.Reading{Sensor: place, At: at, Temp: t}, confirm)
 	if err != nil {
 		return err
 	}

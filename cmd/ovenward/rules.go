@@ -170,13 +170,11 @@ func runRulesApprove(ctx context.Context, e *env, w writeOptions, name string, c
 	if p.Format != show.AsTable {
 		return p.Answer(a, a.table())
 	}
-	if err := p.Line("APPROVED %s, edition %s, by %s", s.ID, s.Edition, e.by); err != nil {
-		return err
+	next := "next: put it in force with ovenward rules use " + s.ID
+	if use {
+		next = "IN FORCE " + s.ID + " for the site"
 	}
-	if !use {
-		return p.Line("next: put it in force with ovenward rules use %s", s.ID)
-	}
-	return p.Line("IN FORCE %s for the site", s.ID)
+	return e.tell(a.act, "APPROVED %s, edition %s, by %s\n%s", s.ID, s.Edition, e.by, next)
 }
 
 func splitList(values []string) []string {

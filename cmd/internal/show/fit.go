@@ -2,7 +2,6 @@ package show
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/text"
 )
@@ -34,6 +33,7 @@ func (t Table) fit(width int) layout {
 		l.leaveOut(c)
 	}
 	l.narrow(width, t.least)
+	l.giveBack(t, width)
 	return l
 }
 
@@ -61,11 +61,21 @@ func (t Table) longest(column int, length func(string) int) int {
 func (t Table) least(column int) int {
 	return t.longest(column, func(cell string) int {
 		n := 0
-		for _, word := range strings.Fields(cell) {
+		for _, word := range words(cell) {
 			n = max(n, text.LongestLineLen(word))
 		}
 		return n
 	})
+}
+
+// leftOut returns the headings of the columns that were spared.
+func (t Table) leftOut(l layout) (names []string) {
+	for c := range t.wide() {
+		if !slices.Contains(l.columns, c) {
+			names = append(names, t.Head[c])
+		}
+	}
+	return names
 }
 
 func (l *layout) total() int {
@@ -96,5 +106,18 @@ func (l *layout) narrow(width int, least func(column int) int) {
 			return
 		}
 		l.widths[widest]--
+	}
+}
+
+// giveBack returns what wrapping left over, to columns that are whole with it,
+// the first ones first.
+func (l *layout) giveBack(t Table, width int) {
+	for i, c := range l.columns {
+		l.widths[i] = t.longest(c, func(cell string) int { return text.LongestLineLen(wrap(cell, l.widths[i])) })
+	}
+	for i, c := range l.columns {
+		if whole := t.longest(c, text.LongestLineLen); whole-l.widths[i] <= width-l.total() {
+			l.widths[i] = whole
+		}
 	}
 }

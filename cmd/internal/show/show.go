@@ -100,8 +100,14 @@ func (p *Printer) table(t Table) error {
 	if len(t.Rows) == 0 {
 		return p.Line("%s", t.Empty)
 	}
-	if _, err := fmt.Fprintln(p.W, t.render(p.Width)); err != nil {
+	l := t.fit(p.Width)
+	if err := p.Line("%s", t.render(l)); err != nil {
 		return err
+	}
+	if out := t.leftOut(l); len(out) > 0 {
+		if err := p.Line("left out for want of room: %s", strings.Join(out, ", ")); err != nil {
+			return err
+		}
 	}
 	if t.Note == "" {
 		return nil
@@ -109,8 +115,8 @@ func (p *Printer) table(t Table) error {
 	return p.Line("%s", t.Note)
 }
 
-// render draws the table for a terminal's width, zero for unlimited.
-func (t Table) render(width int) string {
+// render draws the table as it was laid out.
+func (t Table) render(l layout) string {
 	w := table.NewWriter()
 	style := table.StyleDefault
 	style.Options = table.Options{SeparateHeader: true}
@@ -118,7 +124,6 @@ func (t Table) render(width int) string {
 	style.Box.PaddingLeft, style.Box.PaddingRight = "", strings.Repeat(" ", gap)
 	style.Format.Header = text.FormatDefault
 	w.SetStyle(style)
-	l := t.fit(width)
 	if len(t.Head) > 0 {
 		w.AppendHeader(l.row(t.Head))
 	}
@@ -147,7 +152,7 @@ func (l layout) row(cells []string) table.Row {
 func (l layout) configs(right []int) []table.ColumnConfig {
 	configs := make([]table.ColumnConfig, len(l.columns))
 	for i, c := range l.columns {
-		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: l.widths[i], WidthMaxEnforcer: text.WrapSoft}
+		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: l.widths[i], WidthMaxEnforcer: wrap}
 		if slices.Contains(right, c) {
 			configs[i].Align, configs[i].AlignHeader = text.AlignRight, text.AlignRight
 		}
