@@ -34,11 +34,15 @@ lost is added with --repair and --handling.
 
    ovenward forecast --weeks 4 --repair "2 %" --handling "5 %"`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "from", Usage: "first `WEEK` to show, 2026-W49; this week where left out", Destination: &o.from},
-			&cli.IntFlag{Name: "weeks", Usage: "`NUMBER` of weeks; to the end of the plan where left out", Destination: &o.weeks},
-			&cli.StringFlag{Name: "repair", Usage: "`PART` of the metal that is welded again, such as 2 %", Destination: &o.repair},
-			&cli.StringFlag{Name: "handling", Usage: "`PART` of the rods that is lost or scrapped, such as 5 %", Destination: &o.handling},
-			&cli.StringFlag{Name: "at", Usage: "stock as judged at a `TIME`; now where left out", Destination: &o.at},
+			&cli.StringFlag{Name: "from", Destination: &o.from,
+				Usage: "first `WEEK` to show, 2026-W49; this week where left out"},
+			&cli.IntFlag{Name: "weeks", Destination: &o.weeks,
+				Usage: "`NUMBER` of weeks; to the end of the plan where left out"},
+			&cli.StringFlag{Name: "repair", Destination: &o.repair,
+				Usage: "`PART` of the metal that is welded again, such as 2 %"},
+			&cli.StringFlag{Name: "handling", Destination: &o.handling,
+				Usage: "`PART` of the rods that is lost or scrapped, such as 5 %"},
+			&cli.StringFlag{Name: "at", Destination: &o.at, Usage: "stock as judged at a `TIME`; now where left out"},
 		},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {

@@ -204,7 +204,8 @@ func (a *forecastAnswer) notes() []string {
 	notes = append(notes, "a joint counts whole in its week: what of it is welded already is not known",
 		"rods count in the week in which they run out of date, and in none after it")
 	if n := a.look.Earlier; n > 0 {
-		notes = append(notes, fmt.Sprintf("lines of the plan in earlier weeks, taken for welded: %d; --from WEEK looks at them too", n))
+		const earlier = "lines of the plan in earlier weeks, taken for welded: %d; --from WEEK looks at them too"
+		notes = append(notes, fmt.Sprintf(earlier, n))
 	}
 	if n := a.look.Later; n > 0 {
 		notes = append(notes, fmt.Sprintf("lines of the plan after %s: %d", a.To, n))

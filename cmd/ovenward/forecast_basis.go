@@ -19,7 +19,8 @@ func (b basisAnswer) text(zone *time.Location) string {
 	case b.ByReceipt != "":
 		s += fmt.Sprintf("; a rod weighs %s R (lot %s, %s)", grams(b.Piece), b.ByReceipt, measure.DateOf(b.received, zone))
 	case b.Piece > 0:
-		s += fmt.Sprintf("; a rod weighs %s by core wire and %.0f %% covering%s", grams(b.Piece), r.Coating*100, b.mark("coating"))
+		s += fmt.Sprintf("; a rod weighs %s by core wire and %.0f %% covering%s", grams(b.Piece), r.Coating*100,
+			b.mark("coating"))
 	default:
 		s += "; what a rod weighs is not known, so neither is the mass to buy"
 	}

@@ -108,7 +108,8 @@ func (a *forecastAnswer) orderTable() show.Table {
 func (a *forecastAnswer) weekTable() show.Table {
 	_, unit := heavy(0, a.look.Units)
 	t := show.Table{Right: []int{2, 3, 4, 5}, Head: []string{"week", "item", "need", unit, "usable", "left", "state"},
-		Title: fmt.Sprintf("NEED AND STOCK, plan revision %d (%s), stock of %s", a.Plan.Revision, a.Plan.File, when(a.At, a.look.Zone)),
+		Title: fmt.Sprintf("NEED AND STOCK, plan revision %d (%s), stock of %s", a.Plan.Revision, a.Plan.File,
+			when(a.At, a.look.Zone)),
 		Empty: "No joint that can be computed is planned for these weeks."}
 	for _, w := range a.Weeks {
 		mass, _ := heavy(metalMass(w.Purchased), a.look.Units)
@@ -157,7 +158,8 @@ func (a *forecastAnswer) footing(p *show.Printer) error {
 	for _, b := range a.Basis {
 		basis = append(basis, b.text(a.look.Zone))
 	}
-	if err := section(p, "RESTS ON (M from memory, confirm it; S one source; R receipt; * shop's own)", basis); err != nil {
+	const legend = "RESTS ON (M from memory, confirm it; S one source; R receipt; * shop's own)"
+	if err := section(p, legend, basis); err != nil {
 		return err
 	}
 	return section(p, "NOTES", a.Notes)

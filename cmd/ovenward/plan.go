@@ -127,7 +127,8 @@ func newPlanLoadCommand(e *env) *cli.Command {
 		Description: `The file takes the place of the plan that was loaded before, which is kept as an
 earlier revision. FILE - is standard input. Where no row can be read, nothing is
 loaded.`,
-		Flags: []cli.Flag{&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen and write nothing", Destination: &dryRun}},
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "dry-run", Destination: &dryRun,
+			Usage: "say what would happen and write nothing"}},
 		Action: func(c *cli.Context) error {
 			return runPlanLoad(c.Context, e, c.Args().Slice(), dryRun)
 		},
@@ -154,8 +155,8 @@ func runPlanLoad(ctx context.Context, e *env, args []string, dryRun bool) error 
 	e.warnOfPlan(done.Plan)
 	ans := newPlanAnswer(done)
 	ans.Repeated, ans.DryRun = done.Repeat, dryRun
-	t := show.Table{Title: "LOADED", Head: []string{"revision", "file", "joints", "rows left out"}, Right: []int{0, 2, 3},
-		Note: "next: ovenward forecast"}
+	t := show.Table{Title: "LOADED", Note: "next: ovenward forecast", Right: []int{0, 2, 3},
+		Head: []string{"revision", "file", "joints", "rows left out"}}
 	switch {
 	case done.Repeat:
 		t.Title = "KNOWN"

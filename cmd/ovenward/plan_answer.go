@@ -86,7 +86,8 @@ func newPlanAnswer(p app.Planned) planAnswer {
 func problemAnswers(problems []plan.Problem) []problemAnswer {
 	list := make([]problemAnswer, len(problems))
 	for i, p := range problems {
-		list[i] = problemAnswer{Row: p.Row, Column: p.Column, Value: p.Value, Why: p.Reason, Write: p.Write, text: p.Error()}
+		list[i] = problemAnswer{Row: p.Row, Column: p.Column, Value: p.Value, Why: p.Reason, Write: p.Write,
+			text: p.Error()}
 	}
 	return list
 }
@@ -98,7 +99,8 @@ func (a *planAnswer) add(j joint.Joint, m app.JointMetal) {
 		return
 	}
 	ans := jointAnswer{Job: j.Job, Joint: j.ID, Week: j.Week.String(), Prep: string(j.Preparation), Quantity: j.Quantity,
-		Area: rounded(float64(m.Weld.Section.Area())), Volume: rounded(float64(m.Volume)), Metal: rounded(m.Deposited.Grams())}
+		Area: rounded(float64(m.Weld.Section.Area())), Volume: rounded(float64(m.Volume)),
+		Metal: rounded(m.Deposited.Grams())}
 	for _, n := range m.Items {
 		ans.Items = append(ans.Items, itemAnswer{Class: n.Item.Class, Diameter: n.Item.Diameter.Millimetres(),
 			Pieces: rounded(n.Pieces), Purchased: rounded(n.Purchased.Grams()), size: joint.SizeText(n.Item.Diameter)})
@@ -129,7 +131,8 @@ func (a *planAnswer) table(title, units string) show.Table {
 	for _, j := range a.Joints {
 		for _, i := range j.Items {
 			mass, _ := heavy(metalMass(i.Purchased), units)
-			t.Add(j.Week, j.Job, j.Joint, j.Prep, fmt.Sprint(j.Quantity), i.Class+" "+i.size, fmt.Sprintf("%.1f", i.Pieces), mass)
+			t.Add(j.Week, j.Job, j.Joint, j.Prep, fmt.Sprint(j.Quantity), i.Class+" "+i.size,
+				fmt.Sprintf("%.1f", i.Pieces), mass)
 		}
 	}
 	return t
@@ -156,12 +159,15 @@ func (a *planAnswer) sayMissing(p *show.Printer) error {
 	for _, n := range a.NotComputed {
 		lines = append(lines, n.text)
 	}
-	if err := section(p, counted(len(lines), "joint cannot be computed and is in no number", "joints cannot be computed and are in no number"), lines); err != nil {
+	heading := counted(len(lines), "joint cannot be computed and is in no number",
+		"joints cannot be computed and are in no number")
+	if err := section(p, heading, lines); err != nil {
 		return err
 	}
 	lines = nil
 	for _, b := range a.Problems {
 		lines = append(lines, b.text)
 	}
-	return section(p, counted(a.RowsNotRead, "row cannot be read and is in no number", "rows cannot be read and are in no number"), lines)
+	return section(p, counted(a.RowsNotRead, "row cannot be read and is in no number",
+		"rows cannot be read and are in no number"), lines)
 }

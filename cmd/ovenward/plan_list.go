@@ -11,7 +11,8 @@ func newPlanListCommand(e *env) *cli.Command {
 	var revision int64
 	return &cli.Command{
 		Name: "list", Usage: "the plan by week and joint, with what each joint takes",
-		Flags: []cli.Flag{&cli.Int64Flag{Name: "revision", Usage: "`NUMBER` of an earlier load; the newest where left out", Destination: &revision}},
+		Flags: []cli.Flag{&cli.Int64Flag{Name: "revision", Destination: &revision,
+			Usage: "`NUMBER` of an earlier load; the newest where left out"}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 || revision < 0 || c.IsSet("revision") && revision == 0 {
 				return usagef("plan list takes no arguments but --revision with a number from 1")
@@ -39,7 +40,7 @@ func runPlanList(ctx context.Context, e *env, revision int64) error {
 		ans.add(j, list.Metal[i])
 	}
 	ans.sort()
-	title := fmt.Sprintf("PLAN revision %d: %s, loaded %s by %s\n%s\n", ans.Revision, ans.File, when(ans.Loaded, list.Zone), ans.By,
-		counted(ans.RowsRead, "joint", "joints"))
+	title := fmt.Sprintf("PLAN revision %d: %s, loaded %s by %s\n%s\n", ans.Revision, ans.File,
+		when(ans.Loaded, list.Zone), ans.By, counted(ans.RowsRead, "joint", "joints"))
 	return e.answerPlan(p, &ans, ans.table(title, list.Units))
 }

@@ -35,7 +35,8 @@ func Shortages(balances []Balance) []Shortage {
 		list[i].Total += b.Short
 	}
 	slices.SortFunc(list, func(a, b Shortage) int {
-		return cmp.Or(cmp.Compare(a.First.Year, b.First.Year), cmp.Compare(a.First.Number, b.First.Number), a.Item.Compare(b.Item))
+		return cmp.Or(cmp.Compare(a.First.Year, b.First.Year), cmp.Compare(a.First.Number, b.First.Number),
+			a.Item.Compare(b.Item))
 	})
 	return list
 }

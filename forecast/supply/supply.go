@@ -44,7 +44,8 @@ type Balance struct {
 // Nothing is counted for two items. A part counts in the week of its last day
 // and in no later one.
 func RunDown(needs []Need, parts []Part) []Balance {
-	r := run{parts: parts, left: make([]int64, len(parts)), lacks: map[joint.Item]int64{}, seen: map[joint.Item]measure.Date{}}
+	r := run{parts: parts, left: make([]int64, len(parts)),
+		lacks: map[joint.Item]int64{}, seen: map[joint.Item]measure.Date{}}
 	for i, p := range parts {
 		r.left[i] = p.Pieces
 	}

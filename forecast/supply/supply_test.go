@@ -67,7 +67,9 @@ func TestStockOutOfDateIsNotCounted(t *testing.T) {
 // lacking so far, and a shortage says when it begins.
 func TestWhatIsLackingAddsUp(t *testing.T) {
 	t.Parallel()
-	needs := []supply.Need{need(49, plain, 30), need(49, thick, 10), need(50, plain, 30), need(52, plain, 5), need(52, thick, 1)}
+	needs := []supply.Need{
+		need(49, plain, 30), need(49, thick, 10), need(50, plain, 30), need(52, plain, 5), need(52, thick, 1),
+	}
 	got := supply.RunDown(needs, []supply.Part{part(40, "", plain), part(10, "", thick)})
 	want := []supply.Balance{
 		{Need: needs[0], Usable: 40, Taken: 30, Left: 10},

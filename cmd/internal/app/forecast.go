@@ -77,7 +77,8 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 		return Outlook{}, err
 	}
 	o.Receipts, o.Notes = s.receipts, s.notes
-	if o.Demand, err = demand.Make(demand.Input{Joints: joints, Catalogue: s.tables, Allowances: q.Allowances}); err != nil {
+	in := demand.Input{Joints: joints, Catalogue: s.tables, Allowances: q.Allowances}
+	if o.Demand, err = demand.Make(in); err != nil {
 		return Outlook{}, err
 	}
 	parts, err := v.usable(stock, &o)

@@ -23,13 +23,15 @@ func TestOnlyWhatMayGoOutCounts(t *testing.T) {
 		{name: "in hold", set: verdict(inventory.Hold)},
 		{name: "to bake, which the rules allow", set: verdict(inventory.Bake)},
 		{name: "on its last day", set: verdict(inventory.Ready), last: today},
-		{name: "the day after it", set: verdict(inventory.Ready), last: today.AddDays(-1), want: "out of date since 2025-06-04"},
+		{name: "the day after it", set: verdict(inventory.Ready), last: today.AddDays(-1),
+			want: "out of date since 2025-06-04"},
 		{name: "in the open", set: verdict(inventory.Out), want: "in the open"},
 		{name: "bakes spent", set: verdict(inventory.Discard), want: "to be scrapped: a reason"},
 		{name: "no proof", set: verdict(inventory.QAHold), want: "QA decides: a reason"},
 		{name: "no rule", set: verdict(inventory.Unruled), want: "a reason"},
 		{name: "awaiting release", set: func(l *Look) { l.Lot.Status = inventory.Awaiting }, want: "awaits release"},
-		{name: "lot held", set: func(l *Look) { l.Lot.Status, l.Lot.Reason = inventory.Held, "wrong label" }, want: "held by QA: wrong label"},
+		{name: "lot held", set: func(l *Look) { l.Lot.Status, l.Lot.Reason = inventory.Held, "wrong label" },
+			want: "held by QA: wrong label"},
 		{name: "bundle held", set: func(l *Look) { l.Bundle.Hold = "dented can" }, want: "held by QA: dented can"},
 	} {
 		l := Look{Lot: inventory.Lot{Status: inventory.Released}}

@@ -78,7 +78,8 @@ func (a *App) LoadPlan(ctx context.Context, l PlanLoad) (Planned, error) {
 		return Planned{}, err
 	}
 	if l.By == "" {
-		return Planned{}, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who loads this",
+		return Planned{}, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by",
+			Why:  "nobody is named as the one who loads this",
 			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
 	}
 	out := Planned{Plan: p}
@@ -125,7 +126,8 @@ func UnreadRows(p plan.Plan) int {
 func (v *view) planned(revision int64) (Planned, error) {
 	r, err := plandb.Newest(v.ctx, v.tx, v.site)
 	if errors.Is(err, db.ErrNotFound) {
-		return Planned{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "plan", Why: "no plan is loaded at this site",
+		return Planned{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "plan",
+			Why:  "no plan is loaded at this site",
 			Next: "load one: ovenward plan load FILE; ovenward plan template shows what it looks like"}
 	}
 	if err == nil && revision != 0 && revision != r.Number {
@@ -180,7 +182,8 @@ func Metal(c *metal.Catalogue, j joint.Joint) (JointMetal, error) {
 	for i, o := range f.Items { // in the same order as the lines of the one week
 		l := f.Lines[i]
 		m.Deposited += l.Deposited
-		m.Items = append(m.Items, ItemNeed{Item: l.Item, Pieces: l.Deposited.Grams() / o.Rod.Deposit(), Purchased: l.Purchased})
+		m.Items = append(m.Items, ItemNeed{Item: l.Item, Purchased: l.Purchased,
+			Pieces: l.Deposited.Grams() / o.Rod.Deposit()})
 	}
 	return m, nil
 }
