@@ -21,6 +21,7 @@ import (
 // Correction says what was wrong with a fact. The fact stays; a new one
 // supersedes it with the values that are right.
 type Correction struct {
+	ID     string // idempotency key; made here when left out
 	Fact   string // id of the fact to correct
 	Reason string
 	By     string
@@ -40,12 +41,15 @@ func (a *App) Correct(ctx context.Context, c Correction) (done Done, err error) 
 		return Done{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "reason", Why: "a correction without a reason proves nothing",
 			Next: "say why with --reason"}
 	}
-	id, err := uuid.NewV7()
-	if err != nil {
-		return Done{}, err
+	if c.ID == "" {
+		id, err := uuid.NewV7()
+		if err != nil {
+			return Done{}, err
+		}
+		c.ID = id.String()
 	}
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		if done, err = a.correct(ctx, tx, id.String(), c); err == nil && c.DryRun {
+		if done, err = a.correct(ctx, tx, c); err == nil && c.DryRun {
 			return errDryRun
 		}
 		return err
@@ -67,10 +71,13 @@ func contradiction(c Correction, err error) error {
 		Next: "correct those facts first, or check the values"}
 }
 
-func (a *App) correct(ctx context.Context, tx *sqlx.Tx, id string, c Correction) (Done, error) {
+func (a *App) correct(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, error) {
 	head, err := ledgerdb.Lock(ctx, tx, a.Site)
 	if err != nil {
 		return Done{}, err
+	}
+	if first, ok, err := a.corrected(ctx, tx, c); ok || err != nil {
+		return first, err
 	}
 	old, err := a.newest(ctx, tx, c.Fact)
 	if err != nil {
@@ -80,7 +87,7 @@ func (a *App) correct(ctx context.Context, tx *sqlx.Tx, id string, c Correction)
 	if noted == 0 {
 		noted = a.now()
 	}
-	r := Request{ID: id, At: old.At, By: c.By}
+	r := Request{ID: c.ID, At: old.At, By: c.By}
 	if c.At != 0 {
 		r.At = c.At
 	}
@@ -94,12 +101,30 @@ func (a *App) correct(ctx context.Context, tx *sqlx.Tx, id string, c Correction)
 	if err != nil {
 		return Done{}, err
 	}
-	d := &desk{view: v, by: c.By, noted: max(noted, head.Noted)}
-	f, err := d.write(head, r, old.ID, c.Reason)
+	d := &desk{view: v, head: head, by: c.By, noted: max(noted, head.Noted)}
+	f, err := d.write(r, old.ID, c.Reason)
 	if err != nil {
 		return Done{}, err
 	}
 	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, v.rebuildAfter(f)
+}
+
+// corrected returns the first outcome of a correction that was recorded before
+// under the same id.
+func (a *App) corrected(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, bool, error) {
+	f, err := ledgerdb.ByID(ctx, tx, a.Site, c.ID)
+	if errors.Is(err, db.ErrNotFound) {
+		return Done{}, false, nil
+	}
+	if err != nil {
+		return Done{}, false, err
+	}
+	if f.Supersedes == "" {
+		return Done{}, false, &inventory.Refusal{Code: inventory.Duplicate, Subject: c.ID, Value: c.ID,
+			Why: fmt.Sprintf("the id belongs to a fact of kind %s", f.Kind), Next: "use a new id for a new fact"}
+	}
+	e, err := inventory.DecodeEntry(f.Kind, f.Body)
+	return Done{Fact: f, Entry: e, Repeat: true}, true, err
 }
 
 // newest returns the fact that stands for an id: itself, or the last of its

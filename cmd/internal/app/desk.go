@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"ovenward/inventory"
+	"ovenward/inventory/ledger"
 	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/measure"
 )
@@ -13,6 +14,7 @@ import (
 // what the program assigns and judges, and commented with warnings.
 type desk struct {
 	*view
+	head     ledger.Head // the ledger's newest end
 	by       string
 	noted    measure.Instant
 	warnings []string

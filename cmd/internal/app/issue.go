@@ -125,10 +125,26 @@ func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (ex
 		return exposure.Judgement{}, err
 	}
 	j, err := d.judged(set, b)
+	if err == nil && j.Kind == exposure.Baking {
+		j, err = d.takenOut(set, b)
+	}
 	if err != nil {
 		return j, err
 	}
 	return j, d.allowed(b, j)
+}
+
+// takenOut judges rods in a bake oven as they would be outside of it: a run
+// ends when rods leave it.
+func (d *desk) takenOut(set *rules.Set, b inventory.Bundle) (exposure.Judgement, error) {
+	h, err := d.history(b)
+	if err != nil {
+		return exposure.Judgement{}, err
+	}
+	outside, _ := inventory.Reserved(string(inventory.OpenAir))
+	rods := &inventory.History{Bundle: b.Code, Tight: h.Tight, Born: d.at,
+		Origins: []inventory.Origin{{History: h, Until: d.at}}, Stays: []inventory.Stay{{Place: outside, From: d.at}}}
+	return d.judge(set, b, rods, false)
 }
 
 // atTheWindow refuses what QA or another slip has hold of.
@@ -203,10 +219,10 @@ func discardCode(j exposure.Judgement) inventory.Code {
 	switch {
 	case j.Wet:
 		return inventory.Wet
-	case j.Bakes >= j.BakesMax:
+	case j.Bakes > 0 && j.Bakes >= j.BakesMax:
 		return inventory.BakesSpent
 	}
-	return inventory.OverLimit
+	return inventory.OverLimit // stock that no bake helps
 }
 
 // slipLimits judges the rods as they will be with the welder and writes the

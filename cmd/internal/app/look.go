@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 
 	"ovenward/inventory"
@@ -100,12 +101,9 @@ func (a *App) Slip(ctx context.Context, code string, at measure.Instant) (s Slip
 }
 
 // slipLook judges the rods of a slip at the view's instant, or when they came
-// back if that was earlier.
+// back if that was earlier. Where some were set apart, those that are due first
+// speak for the slip.
 func (v *view) slipLook(s inventory.Slip) (SlipLook, error) {
-	rods, err := v.bundle(s.Code)
-	if err != nil {
-		return SlipLook{}, err
-	}
 	set, err := v.setByID(s.Rules)
 	if err != nil {
 		return SlipLook{}, err
@@ -114,12 +112,21 @@ func (v *view) slipLook(s inventory.Slip) (SlipLook, error) {
 	if s.Closed != 0 && s.Closed < v.at {
 		then.at = s.Closed
 	}
-	l, err := then.look(set, rods, false)
+	out := SlipLook{Slip: s}
+	rods, err := v.rodsOf(s)
 	if err != nil {
 		return SlipLook{}, err
 	}
-	out := SlipLook{Slip: s, Lot: l.Lot, Judgement: l.Judgement}
-	due := l.Judgement.Due
+	for i, b := range rods {
+		l, err := then.look(set, b, false)
+		if err != nil {
+			return SlipLook{}, err
+		}
+		if i == 0 || sooner(l.Judgement.Due, out.Judgement.Due) {
+			out.Lot, out.Judgement = l.Lot, l.Judgement
+		}
+	}
+	due := out.Judgement.Due
 	switch {
 	case due == 0 || due > then.at:
 	case s.Closed == 0 || s.Closed > due || v.at < s.Closed:
@@ -127,6 +134,24 @@ func (v *view) slipLook(s inventory.Slip) (SlipLook, error) {
 	}
 	return out, nil
 }
+
+// rodsOf returns the bundles that rods of a slip are or were out as: that of
+// the slip's own code first, then what was set apart by the view's instant.
+func (v *view) rodsOf(s inventory.Slip) ([]inventory.Bundle, error) {
+	own, err := v.bundle(s.Code)
+	if err != nil {
+		return nil, err
+	}
+	apart, err := stockdb.SlipBundles(v.ctx, v.tx, v.site, s.Code)
+	if err != nil {
+		return nil, err
+	}
+	apart = slices.DeleteFunc(apart, func(b inventory.Bundle) bool { return b.Code == own.Code || b.Born > v.at })
+	return append([]inventory.Bundle{own}, apart...), nil
+}
+
+// sooner reports whether an instant is before another; zero is never.
+func sooner(a, b measure.Instant) bool { return a != 0 && (b == 0 || a < b) }
 
 // Out returns the slips that are out at an instant, the most urgent first:
 // what is past its limit longest, then what is due soonest.

@@ -124,28 +124,29 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, together bool)
 	if err != nil {
 		return Done{}, err
 	}
-	d := &desk{view: v, by: r.By, noted: noted}
+	d := &desk{view: v, head: head, by: r.By, noted: noted}
 	if again, ok, err := d.scannedTwice(r, together); ok || err != nil {
 		return again, err
 	}
 	if err := d.decide(r.Entry); err != nil {
 		return Done{}, err
 	}
-	f, err := d.write(head, r, "", "")
+	f, err := d.write(r, "", "")
 	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, err
 }
 
 // write appends the fact and applies it.
-func (d *desk) write(head ledger.Head, r Request, supersedes, reason string) (ledger.Fact, error) {
+func (d *desk) write(r Request, supersedes, reason string) (ledger.Fact, error) {
 	body, err := json.Marshal(r.Entry)
 	if err != nil {
 		return ledger.Fact{}, err
 	}
-	f, err := ledgerdb.Append(d.ctx, d.tx, head, ledger.Draft{ID: r.ID, Kind: r.Entry.Kind(), At: r.At, Noted: d.noted,
+	f, err := ledgerdb.Append(d.ctx, d.tx, d.head, ledger.Draft{ID: r.ID, Kind: r.Entry.Kind(), At: r.At, Noted: d.noted,
 		By: r.By, Via: d.app.Via, Body: string(body), Supersedes: supersedes, Reason: reason})
 	if err != nil {
 		return f, err
 	}
+	d.head = f.Head()
 	if late, ok := f.Late(); ok {
 		d.warn("entered %s after it happened: marked late", late.Words())
 	}

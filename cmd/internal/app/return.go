@@ -5,7 +5,6 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/inventory/stockdb"
 	"ovenward/storage/exposure"
 )
 
@@ -16,48 +15,20 @@ func (d *desk) returned(e *inventory.Returned) error {
 		return err
 	}
 	e.Slip = s.Code
-	rods, err := d.outOn(s, e.Bundle)
+	rods, err := d.outOn(s, e)
 	if err != nil {
 		return err
 	}
-	if e.Bundle != "" {
-		e.Bundle = rods.Code
-	}
 	if err := d.afterIssue(s); err != nil {
 		return err
+	}
+	if e.Bundle = rods.Code; rods.Code == s.Code {
+		e.Bundle = ""
 	}
 	if err := d.balance(s, rods, e); err != nil {
 		return err
 	}
 	return d.takeBack(s, rods, e)
-}
-
-// outOn returns the rods that are out on a slip: all of them, or those that
-// were set apart under a name of their own.
-func (d *desk) outOn(s inventory.Slip, apart string) (inventory.Bundle, error) {
-	closed := &inventory.Refusal{Code: inventory.Duplicate, Subject: s.Code, Why: "the slip is closed",
-		Next: "see what came back with: ovenward trace " + s.Code + "; correct the return if it was wrong"}
-	if s.Closed != 0 {
-		closed.Why = "the slip was closed at " + s.Closed.In(d.zone)
-		return inventory.Bundle{}, closed
-	}
-	code := s.Code
-	if apart != "" {
-		b, err := d.bundle(apart)
-		if err != nil {
-			return b, err
-		}
-		if b.Slip != s.Code {
-			return b, &inventory.Refusal{Code: inventory.Unknown, Subject: b.Code, Value: b.Slip,
-				Why: "these rods are not out on slip " + s.Code, Next: "scan the slip they went out on"}
-		}
-		code = b.Code
-	}
-	b, err := stockdb.Bundle(d.ctx, d.tx, d.site, code)
-	if err == nil && b.Empty() {
-		return b, closed
-	}
-	return b, err
 }
 
 func (d *desk) afterIssue(s inventory.Slip) error {
