@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/inventory"
 	"ovenward/inventory/measure"
 )
 
@@ -18,53 +19,79 @@ var fieldOrder = []string{"refused", "verdict", "exposure", "exposure_least", "l
 var (
 	durations = []string{"exposure", "exposure_least", "limit"}
 	instants  = []string{"ready", "due", "warn", "overdue", "raised"}
+	names     = []string{"alert", "slip", "bundle", "place"}
 )
 
-// none is how a time that is not in sight is written.
+// none is how nothing is written: a time that is not in sight, no limit, no
+// refusal. In JSON it is null.
 const none = "none"
 
-// expect compares a line with what the program says.
+// checkNames refuses fields that no expectation has.
+func (l Line) checkNames() error {
+	for name := range l.Body {
+		if !slices.Contains(names, name) && !slices.Contains(fieldOrder, name) {
+			return &LineError{l.Number, fmt.Sprintf("cannot expect %q; use one of: %s", name, strings.Join(fieldOrder[1:], ", "))}
+		}
+	}
+	return nil
+}
+
+// expect compares a line with what the program says. What the program refuses
+// to speak of, a bundle that there is not, is a failed expectation.
 func (r *replay) expect(l Line) error {
 	at, _, err := r.times(l)
 	if err != nil {
 		return err
 	}
-	o := Outcome{Line: l.Number, Wanted: map[string]string{}, Subject: map[string]string{}}
-	for name, raw := range l.Body {
-		switch {
-		case slices.Contains([]string{"bundle", "slip", "place", "alert"}, name):
-			var s string
-			if err := json.Unmarshal(raw, &s); err != nil {
-				return &LineError{l.Number, plain(err)}
-			}
-			o.Subject[name] = s
-		case slices.Contains(fieldOrder, name):
-			if o.Wanted[name], err = r.wanted(name, raw); err != nil {
-				return &LineError{l.Number, fmt.Sprintf("%s: %s", name, hint(err))}
-			}
-		default:
-			return &LineError{l.Number, fmt.Sprintf("cannot expect %q; use one of: %s", name, strings.Join(fieldOrder[1:], ", "))}
-		}
-	}
-	if o.Actual, err = r.actual(o.Subject, at); err != nil {
+	subject, wanted, err := r.asked(l)
+	if err != nil {
 		return err
 	}
-	r.overdueAsFlag(&o)
+	actual, err := r.actual(subject, at)
+	if ref, refused := errors.AsType[*inventory.Refusal](err); refused {
+		r.note(l.refusal(ref, subject))
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	o := Outcome{Line: l.Number, Subject: subject, Wanted: wanted, Actual: actual}
+	if l.Head.Refused != "" {
+		o.Wanted["refused"], o.Actual["refused"] = l.Head.Refused, none
+	}
 	r.note(o)
 	return nil
 }
 
-// wanted reads a wanted value into the form that actual values have.
-func (r *replay) wanted(name string, raw json.RawMessage) (string, error) {
-	s := strings.TrimSpace(string(raw))
-	if s != "null" {
-		var text string
-		if json.Unmarshal(raw, &text) == nil {
-			s = text
+// asked reads what a line names and what it wants of it.
+func (r *replay) asked(l Line) (subject, wanted map[string]string, err error) {
+	subject, wanted = map[string]string{}, map[string]string{}
+	for name, raw := range l.Body {
+		if slices.Contains(names, name) {
+			subject[name] = text(raw)
+			continue
+		}
+		if wanted[name], err = r.wanted(name, text(raw)); err != nil {
+			return nil, nil, &LineError{l.Number, fmt.Sprintf("%s: %s", name, hint(err))}
 		}
 	}
+	return subject, wanted, nil
+}
+
+// text is a JSON value as a person would write it down: that of a text, or the
+// number or word itself.
+func text(raw json.RawMessage) string {
+	var s string
+	if string(raw) == "null" || json.Unmarshal(raw, &s) != nil {
+		return strings.TrimSpace(string(raw))
+	}
+	return s
+}
+
+// wanted reads a wanted value into the form that actual values have.
+func (r *replay) wanted(name, s string) (string, error) {
 	switch {
-	case s == "null" && slices.Contains(instants, name):
+	case s == "null":
 		return none, nil
 	case name == "overdue" && (s == "true" || s == "false"):
 		return s, nil
@@ -76,14 +103,6 @@ func (r *replay) wanted(name string, raw json.RawMessage) (string, error) {
 		return d.String(), err
 	}
 	return s, nil
-}
-
-// overdueAsFlag lets a line ask whether a slip is overdue, instead of since
-// when.
-func (r *replay) overdueAsFlag(o *Outcome) {
-	if want := o.Wanted["overdue"]; want == "true" || want == "false" {
-		o.Actual["overdue"] = fmt.Sprint(o.Actual["overdue"] != none)
-	}
 }
 
 // when prints an instant as a timeline writes it, with the zone's abbreviation
@@ -118,7 +137,7 @@ func (r *replay) bundleFields(l app.Look) map[string]string {
 	j := l.Judgement
 	return map[string]string{
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
-		"limit": j.Limit.String(), "ready": r.when(j.Ready), "due": r.when(j.Due), "warn": r.when(j.Warn),
+		"limit": limit(j.Limit), "ready": r.when(j.Ready), "due": r.when(j.Due), "warn": r.when(j.Warn),
 		"bakes": fmt.Sprint(j.Bakes), "pieces": fmt.Sprint(l.Bundle.Pieces), "why": j.Why,
 	}
 }
@@ -128,6 +147,14 @@ func (r *replay) slipFields(s app.SlipLook) map[string]string {
 	return map[string]string{
 		"due": r.when(j.Due), "warn": r.when(j.Warn), "overdue": r.when(s.Overdue),
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
-		"limit": j.Limit.String(), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
+		"limit": limit(j.Limit), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
 	}
+}
+
+// limit prints a limit; none where no clock runs for the stock.
+func limit(d measure.Duration) string {
+	if d == 0 {
+		return none
+	}
+	return d.String()
 }

@@ -6,10 +6,63 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"ovenward/inventory"
 )
 
+// Outcome is what one line came to.
+type Outcome struct {
+	Line    int
+	Subject map[string]string // what the line names: "bundle", "slip" ..., or "do" for a refused fact
+	Wanted  map[string]string // by field
+	Actual  map[string]string // every field that the line could ask for
+	Wrong   []string          // fields that differ
+}
+
+// Held reports whether everything came out as wanted.
+func (o Outcome) Held() bool { return len(o.Wrong) == 0 }
+
+// refusal is the outcome of a line whose fact was refused, or had to be; a nil
+// refusal is none.
+func (l Line) refusal(ref *inventory.Refusal, subject map[string]string) Outcome {
+	o := Outcome{Line: l.Number, Subject: subject, Wanted: map[string]string{"refused": none},
+		Actual: map[string]string{"refused": none}}
+	if l.Head.Refused != "" {
+		o.Wanted["refused"] = l.Head.Refused
+	}
+	if ref != nil {
+		o.Actual["refused"], o.Actual["why"], o.Actual["next"] = string(ref.Code), ref.Why, ref.Next
+	}
+	return o
+}
+
+// note compares what was wanted with what came out.
+func (r *replay) note(o Outcome) {
+	for _, name := range fieldOrder {
+		want, ok := o.Wanted[name]
+		if ok && !agree(name, o.Actual[name], want) {
+			o.Wrong = append(o.Wrong, name)
+		}
+	}
+	if o.Held() {
+		r.out.Held++
+	} else {
+		r.out.Failed++
+	}
+	r.out.Outcomes = append(r.out.Outcomes, o)
+}
+
+// agree compares a value with the wanted one. A line may ask whether a slip is
+// overdue, instead of since when.
+func agree(name, actual, want string) bool {
+	if name == "overdue" && actual != "" && (want == "true" || want == "false") {
+		return (actual != none) == (want == "true")
+	}
+	return actual == want
+}
+
 // subjects are the fields that name what a line is about, in the order shown.
-var subjects = []string{"do", "alert", "slip", "bundle", "place"}
+var subjects = append([]string{"do"}, names...)
 
 // String prints an outcome with the values that differ, both of them.
 func (o Outcome) String() string {
@@ -21,7 +74,11 @@ func (o Outcome) String() string {
 		}
 	}
 	for i, name := range o.Wrong {
-		fmt.Fprintf(&b, "%c %s is %s, expected %s", ":;"[min(i, 1)], name, o.Actual[name], o.Wanted[name])
+		actual := o.Actual[name]
+		if actual == "" {
+			actual = "not known of it"
+		}
+		fmt.Fprintf(&b, "%c %s is %s, expected %s", ":;"[min(i, 1)], name, actual, o.Wanted[name])
 	}
 	if why := o.Actual["why"]; why != "" {
 		fmt.Fprintf(&b, " (%s)", why)
@@ -39,15 +96,19 @@ func (o Outcome) MarshalJSON() ([]byte, error) {
 	for name, v := range o.Actual {
 		out[name] = value(name, v)
 	}
-	if len(o.Wrong) > 0 {
-		out["wanted"] = o.Wanted
+	if !o.Held() {
+		wanted := map[string]any{}
+		for name, v := range o.Wanted {
+			wanted[name] = value(name, v)
+		}
+		out["wanted"] = wanted
 	}
 	return json.Marshal(out)
 }
 
 func value(name, v string) any {
 	switch {
-	case v == none && slices.Contains(instants, name):
+	case v == none && slices.Contains(fieldOrder, name):
 		return nil
 	case name == "pieces" || name == "bakes":
 		if n, err := strconv.ParseInt(v, 10, 64); err == nil {

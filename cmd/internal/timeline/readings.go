@@ -1,7 +1,6 @@
 package timeline
 
 import (
-	"encoding/json"
 	"fmt"
 
 	"ovenward/cmd/internal/app"
@@ -22,12 +21,8 @@ type readingLine struct {
 
 func (r *replay) readReading(l Line) (readingLine, measure.Temperature, error) {
 	var in readingLine
-	body, err := json.Marshal(l.Body)
-	if err != nil {
+	if err := l.into(&in); err != nil {
 		return in, 0, err
-	}
-	if err := json.Unmarshal(body, &in); err != nil {
-		return in, 0, &LineError{l.Number, plain(err)}
 	}
 	if in.Sensor == "" {
 		in.Sensor = in.Place

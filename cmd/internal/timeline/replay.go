@@ -1,11 +1,8 @@
 package timeline
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
-	"fmt"
 	"time"
 
 	"github.com/google/uuid"
@@ -14,20 +11,7 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
-	"ovenward/storage/rules"
 )
-
-// Outcome is what one line came to.
-type Outcome struct {
-	Line    int
-	Subject map[string]string // what the line names: "bundle", "slip" ..., or "do" for a refused fact
-	Wanted  map[string]string // by field
-	Actual  map[string]string // every field that the line could ask for
-	Wrong   []string          // fields that differ
-}
-
-// Held reports whether everything came out as wanted.
-func (o Outcome) Held() bool { return len(o.Wrong) == 0 }
 
 // Result is what a timeline came to.
 type Result struct {
@@ -45,10 +29,10 @@ type replay struct {
 }
 
 // Replay runs a timeline on a database that holds nothing else and returns what
-// its expectations came to. The error is a *LineError for a line that cannot
-// be replayed at all.
+// its expectations came to. A fact that is refused unexpectedly is one of them,
+// failed. The error is a *LineError for a line that cannot be replayed at all.
 func Replay(ctx context.Context, d *db.DB, f *File) (Result, error) {
-	r, err := begin(ctx, d, f)
+	r, err := begin(ctx, d, f.Header)
 	if err != nil {
 		return Result{}, err
 	}
@@ -66,50 +50,40 @@ func Replay(ctx context.Context, d *db.DB, f *File) (Result, error) {
 // by is who records lines that name nobody.
 const by = "replay"
 
+// before is when what was there before everything came to be.
+const before measure.Instant = 1
+
 // begin sets up a site with the header's rule set, all of whose rows count as
 // confirmed: a replay is not real work.
-func begin(ctx context.Context, d *db.DB, f *File) (*replay, error) {
-	h := f.Header
-	zone, err := time.LoadLocation(h.Zone)
+func begin(ctx context.Context, d *db.DB, h Header) (*replay, error) {
+	zone, err := h.zone()
 	if err != nil {
-		return nil, &LineError{1, fmt.Sprintf("header: unknown zone %q", h.Zone)}
+		return nil, &LineError{1, "header: " + err.Error()}
 	}
-	set, err := rules.Shipped(h.Rules)
+	set, err := h.ruleSet()
 	if err != nil {
-		return nil, &LineError{1, "header: " + hint(err)}
-	}
-	if _, err := set.With(h.settings()); err != nil {
 		return nil, &LineError{1, "header: " + hint(err)}
 	}
 	site := h.Site
 	if site == "" {
 		site = "replay"
 	}
-	r := &replay{ctx: ctx, zone: zone}
+	r := &replay{ctx: ctx, zone: zone, noted: before}
 	r.app = &app.App{DB: d, Site: site, Via: "replay", Sets: h.settings(), Now: func() time.Time { return r.noted.Time() }}
 	var confirmed []string
 	for _, m := range set.Unconfirmed() {
 		confirmed = append(confirmed, m.Row)
 	}
-	const start = measure.Instant(0) // before anything that a timeline can hold
 	for _, e := range []inventory.Entry{
 		&inventory.SiteSet{Zone: h.Zone, Units: h.Units},
 		&inventory.RulesApproved{ID: set.ID, Text: set.Text, Confirmed: confirmed},
 		&inventory.RulesUsed{Rules: set.ID},
 	} {
-		if _, err := r.app.Record(ctx, app.Request{At: start + 1, Noted: start + 1, By: by, Entry: e}); err != nil {
+		if _, err := r.app.Record(ctx, app.Request{At: before, Noted: before, By: by, Entry: e}); err != nil {
 			return nil, &LineError{1, "header: " + hint(err)}
 		}
 	}
 	return r, nil
-}
-
-// hint is an error with its next step.
-func hint(err error) string {
-	if ref, ok := errors.AsType[*inventory.Refusal](err); ok {
-		return ref.Error() + "; " + ref.Next
-	}
-	return err.Error()
 }
 
 func (r *replay) line(l Line) error {
@@ -119,56 +93,27 @@ func (r *replay) line(l Line) error {
 	err := r.fact(l)
 	ref, refused := errors.AsType[*inventory.Refusal](err)
 	switch {
-	case l.Head.Refused != "":
-		return r.refusal(l, ref, err)
-	case refused:
-		return &LineError{l.Number, fmt.Sprintf("%s: %s", l.Head.Do, hint(err))}
-	}
-	return err
-}
-
-// refusal notes whether a line was refused as it had to be.
-func (r *replay) refusal(l Line, ref *inventory.Refusal, err error) error {
-	actual := "recorded"
-	switch {
-	case ref != nil:
-		actual = string(ref.Code)
-	case err != nil:
+	case err != nil && !refused:
 		return err
+	case refused || l.Head.Refused != "":
+		r.note(l.refusal(ref, map[string]string{"do": l.Head.Do}))
 	}
-	o := Outcome{Line: l.Number, Subject: map[string]string{"do": l.Head.Do}, Wanted: map[string]string{"refused": l.Head.Refused},
-		Actual: map[string]string{"refused": actual}}
-	if ref != nil {
-		o.Actual["why"], o.Actual["next"] = ref.Why, ref.Next
-	}
-	r.note(o)
 	return nil
-}
-
-// note compares what was wanted with what came out.
-func (r *replay) note(o Outcome) {
-	for _, name := range fieldOrder {
-		want, ok := o.Wanted[name]
-		if ok && o.Actual[name] != want {
-			o.Wrong = append(o.Wrong, name)
-		}
-	}
-	if o.Held() {
-		r.out.Held++
-	} else {
-		r.out.Failed++
-	}
-	r.out.Outcomes = append(r.out.Outcomes, o)
 }
 
 // times reads when a line happened and when it was entered: the latter is the
 // line's own, or when it happened, or the line's before if that is later.
 func (r *replay) times(l Line) (at, noted measure.Instant, err error) {
-	at = r.noted
-	if l.Head.At != "" {
-		if at, err = app.ParseInstant(l.Head.At, r.zone); err != nil {
-			return 0, 0, err
-		}
+	switch {
+	case l.Head.At != "":
+		at, err = app.ParseInstant(l.Head.At, r.zone)
+	case l.Head.Do == "expect":
+		at = r.noted
+	default:
+		at = before
+	}
+	if err != nil {
+		return 0, 0, err
 	}
 	noted = max(at, r.noted)
 	if l.Head.Noted != "" {
@@ -193,14 +138,20 @@ func (r *replay) fact(l Line) error {
 		return r.reading(l, who, at)
 	case "readings":
 		return r.readings(l, who, at)
+	case "calibrate":
+		return r.calibrate(l, who, at, noted)
 	case "correct":
 		return r.correct(l, who, at, noted)
 	}
-	e, err := decode(l)
+	e, err := l.entry()
 	if err != nil {
 		return err
 	}
-	_, err = r.app.Record(r.ctx, app.Request{ID: factID(l.Head.ID), At: at, Noted: noted, By: who, Entry: e})
+	return r.record(l, who, at, noted, e)
+}
+
+func (r *replay) record(l Line, who string, at, noted measure.Instant, e inventory.Entry) error {
+	_, err := r.app.Record(r.ctx, app.Request{ID: factID(l.Head.ID), At: at, Noted: noted, By: who, Entry: e})
 	return err
 }
 
@@ -210,25 +161,4 @@ func factID(name string) string {
 		return ""
 	}
 	return uuid.NewSHA1(uuid.NameSpaceOID, []byte("ovenward timeline "+name)).String()
-}
-
-// decode reads a line into the entry of its verb; unknown fields are errors.
-func decode(l Line) (inventory.Entry, error) {
-	e, err := inventory.NewEntry(l.Head.Do)
-	if err != nil {
-		return nil, err
-	}
-	body, err := json.Marshal(l.Body)
-	if err != nil {
-		return nil, err
-	}
-	d := json.NewDecoder(bytes.NewReader(body))
-	d.DisallowUnknownFields()
-	if err := d.Decode(e); err != nil {
-		if ref, ok := errors.AsType[*inventory.Refusal](err); ok {
-			return nil, ref
-		}
-		return nil, &LineError{l.Number, plain(err)}
-	}
-	return e, nil
 }
