@@ -19,64 +19,84 @@ type Said struct {
 // kinds.
 func (s *Set) Describe() []Said {
 	var out []Said
-	add := func(kind string, m Meta, match Match, format string, args ...any) {
-		says := fmt.Sprintf(format, args...)
-		if stock := match.words(); stock != "" {
+	for _, r := range s.rows() {
+		says := r.says()
+		if stock := r.stock().words(); stock != "" {
 			says = stock + ": " + says
 		}
-		out = append(out, Said{kind, m.Row, says, m.Status, m.Source, m.Note})
-	}
-	for _, r := range s.Exposure {
-		if r.Clock == "none" {
-			add("exposure", r.Meta, r.Match, "no clock")
-			continue
-		}
-		add("exposure", r.Meta, r.Match, "%s", r.Limit.Words())
-	}
-	for _, r := range s.Hold {
-		add("hold", r.Meta, r.Match, "%s at %s or more%s", r.Duration.Words(), r.Min, upTo(r.Max))
-	}
-	for _, r := range s.Bake {
-		add("bake", r.Meta, r.Match, "%s at %s to %s, first %s at no more than %d %% of the chosen temperature",
-			r.Soak.Words(), r.Min, r.Max, r.Presoak.Words(), r.PresoakPercent)
-	}
-	for _, r := range s.Quiver {
-		says := fmt.Sprintf("proven at %s or more", r.Min)
-		if r.AsHold {
-			says += ", counts as a holding oven"
-		}
-		if r.Total > 0 {
-			says += ", open and in it together " + r.Total.Words()
-		}
-		add("quiver", r.Meta, r.Match, "%s", says)
-	}
-	for _, r := range s.Packet {
-		add("packet", r.Meta, r.Match, "%s opened in its packet", r.Limit.Words())
-	}
-	for _, r := range s.Holding {
-		add("holding time", r.Meta, r.Match, "%d days", r.MaxDays)
-	}
-	for _, r := range s.ShelfLife {
-		add("shelf life", r.Meta, r.Match, "%d years", r.Years)
-	}
-	for _, r := range s.CoStorage {
-		kinds := make([]string, len(r.Places))
-		for i, k := range r.Places {
-			kinds[i] = string(k)
-		}
-		add("co-storage", r.Meta, r.Match, "not in a %s: %s", strings.Join(kinds, ", "), r.Why)
-	}
-	for _, r := range s.FirstUse {
-		add("first use", r.Meta, r.Match, "baked before first use unless the tight package's seal was intact")
+		m := r.about()
+		out = append(out, Said{r.shown(), m.Row, says, m.Status, m.Source, m.Note})
 	}
 	return out
 }
 
-func upTo(t Temp) string {
-	if !t.Given() {
-		return ""
+// shown is the kind of a row for a person.
+func (r listed) shown() string {
+	if r.kind == "co_storage" {
+		return "co-storage"
 	}
-	return ", up to " + t.String()
+	return strings.ReplaceAll(r.kind, "_", " ")
+}
+
+func (r ExposureRow) says() string {
+	if r.Clock == NoClock {
+		return "no clock"
+	}
+	return r.Limit.Words()
+}
+
+func (r HoldRow) says() string {
+	says := fmt.Sprintf("%s at %s or more", r.Duration.Words(), r.Min)
+	if r.Max.Given() {
+		says += ", up to " + r.Max.String()
+	}
+	if !r.Resets {
+		says += ", without setting the clock to zero"
+	}
+	return says
+}
+
+func (r BakeRow) says() string {
+	says := fmt.Sprintf("%s at %s to %s", r.Soak.Words(), r.Min, r.Max)
+	if r.SoakMax > 0 {
+		says = fmt.Sprintf("%s to %s at %s to %s", r.Soak.Words(), r.SoakMax.Words(), r.Min, r.Max)
+	}
+	if r.Presoak > 0 {
+		says += fmt.Sprintf(", first %s at no more than %d %% of the chosen temperature", r.Presoak.Words(), r.PresoakPercent)
+	}
+	return says
+}
+
+func (r QuiverRow) says() string {
+	says := fmt.Sprintf("proven at %s or more", r.Min)
+	if r.AsHold {
+		says += ", counts as a holding oven"
+	}
+	if r.Total > 0 {
+		says += ", open and in it together " + r.Total.Words()
+		if r.OnDip == DipReverts {
+			says += " if always in it"
+		}
+	}
+	return says
+}
+
+func (r PacketRow) says() string { return r.Limit.Words() + " opened in its packet" }
+
+func (r HoldingRow) says() string { return fmt.Sprintf("%d days", r.MaxDays) }
+
+func (r ShelfLifeRow) says() string { return fmt.Sprintf("%d years", r.Years) }
+
+func (r CoStorageRow) says() string {
+	kinds := make([]string, len(r.Places))
+	for i, k := range r.Places {
+		kinds[i] = string(k)
+	}
+	return fmt.Sprintf("not in a %s: %s", strings.Join(kinds, ", "), r.Why)
+}
+
+func (r FirstUseRow) says() string {
+	return "baked before first use unless the tight package's seal was intact"
 }
 
 // words names the stock that a row speaks of; empty for all.
@@ -89,7 +109,7 @@ func (m Match) words() string {
 		parts = append(parts, string(v))
 	}
 	if m.StrengthKSI != (Range{}) {
-		parts = append(parts, fmt.Sprintf("%d to %d ksi", m.StrengthKSI.Min, m.StrengthKSI.Max))
+		parts = append(parts, m.StrengthKSI.words())
 	}
 	if m.MoistureMark != "" {
 		parts = append(parts, string(m.MoistureMark)+" R")
@@ -102,4 +122,14 @@ func (m Match) words() string {
 		parts = append(parts, string(v))
 	}
 	return strings.Join(append(parts, m.Products...), ", ")
+}
+
+func (r Range) words() string {
+	switch {
+	case r.Max == 0:
+		return fmt.Sprintf("%d ksi and more", r.Min)
+	case r.Min == r.Max:
+		return fmt.Sprintf("%d ksi", r.Min)
+	}
+	return fmt.Sprintf("%d to %d ksi", r.Min, r.Max)
 }

@@ -32,48 +32,61 @@ func (e *FileError) Error() string {
 	return at + ": " + e.Why
 }
 
-// Parse reads a rule set and checks it: units, ranges, overlaps, sources. The
-// error is one *FileError or several joined.
+// Parse reads a rule set and checks it: units, ranges, overlaps, gaps, sources.
+// The file is only named in errors. The error is one *FileError or several
+// joined, in the order of the checks.
 func Parse(file string, text []byte) (*Set, error) {
 	var s Set
-	meta, err := toml.Decode(string(text), &s)
+	page := newPage(file, string(text))
+	meta, err := toml.Decode(page.text, &s)
 	if err != nil {
-		return nil, decodeError(file, err)
+		return nil, page.decodeError(err)
 	}
-	var faults []error
-	for _, key := range meta.Undecoded() {
-		faults = append(faults, &FileError{File: file, Why: fmt.Sprintf("unknown key %q: check its spelling against the shipped sets", key)})
-	}
-	s.setDefaults()
+	c := checker{page: page, set: &s}
+	c.unknown(meta.Undecoded())
+	s.setDefaults(&meta)
 	sum := sha256.Sum256(text)
-	s.Digest, s.Text = hex.EncodeToString(sum[:]), string(text)
-	faults = append(faults, s.check(file)...)
-	if len(faults) > 0 {
-		return nil, errors.Join(faults...)
+	s.Digest, s.Text = hex.EncodeToString(sum[:]), page.text
+	c.all()
+	if len(c.faults) > 0 {
+		return nil, errors.Join(c.faults...)
 	}
 	return &s, nil
 }
 
-func decodeError(file string, err error) error {
-	if p, ok := errors.AsType[toml.ParseError](err); ok {
-		return &FileError{File: file, Line: p.Position.Line, Why: p.Message + p.Error()[len("toml: "):]}
+// unknown reports keys that no rule set has. What stands in an unknown table is
+// not reported again.
+func (c *checker) unknown(keys []toml.Key) {
+	tables := map[string]bool{}
+	for _, key := range keys {
+		name := key.String()
+		tables[name] = true
+		if tables[key[:len(key)-1].String()] {
+			continue
+		}
+		line, row := c.page.next(key)
+		c.faults = append(c.faults, &FileError{File: c.page.file, Line: line, Row: row,
+			Why: fmt.Sprintf("unknown key %q: check its spelling against the shipped sets", name)})
 	}
-	return &FileError{File: file, Why: err.Error()}
 }
 
-// setDefaults fills what a set may leave out with the strict choice.
-func (s *Set) setDefaults() {
+// setDefaults fills what a set leaves out. The first bake counts then, which is
+// the strict choice where a code is silent.
+func (s *Set) setDefaults(meta *toml.MetaData) {
 	def(&s.Clock.Policy, Running)
 	def(&s.Clock.WarnPercent, 80)
 	def(&s.Clock.ReturnAtLimit, BakeAtLimit)
 	def(&s.Evidence.MaxGap, measure.Hour)
 	def(&s.Evidence.Missing, MissingQAHold)
 	def(&s.Oven.Excursion, ExcursionExposure)
-	for i := range s.Quiver {
-		def(&s.Quiver[i].OnDip, "open")
+	if !meta.IsDefined("bakes", "first_counts") {
+		s.Bakes.FirstCounts = true
 	}
-	for _, m := range s.metas() {
-		def(&m.Authority, Code)
+	for i := range s.Quiver {
+		def(&s.Quiver[i].OnDip, DipOpens)
+	}
+	for _, r := range s.rows() {
+		def(&r.about().Authority, Code)
 	}
 }
 

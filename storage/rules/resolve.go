@@ -32,14 +32,17 @@ type Ruling struct {
 }
 
 // Clocked reports whether an exposure clock runs for the stock.
-func (r Ruling) Clocked() bool { return r.Exposure.Clock != "none" }
+func (r Ruling) Clocked() bool { return r.Exposure.Clock != NoClock }
 
 // Limit returns the exposure limit.
 func (r Ruling) Limit() measure.Duration { return r.Exposure.Limit }
 
 // Warn returns the exposure at which the shop is warned.
-func (r Ruling) Warn() measure.Duration {
-	return r.Exposure.Limit / 100 * measure.Duration(r.Clock.WarnPercent)
+func (r Ruling) Warn() measure.Duration { return Share(r.Exposure.Limit, r.Clock.WarnPercent) }
+
+// Share returns a share of a limit in per cent.
+func Share(limit measure.Duration, percent int64) measure.Duration {
+	return limit/100*measure.Duration(percent) + limit%100*measure.Duration(percent)/100
 }
 
 // Name returns the deciding row with its set, "reference-running/e70".
@@ -69,7 +72,7 @@ func (s *Set) Resolve(sub Subject) (Ruling, error) {
 	if !found {
 		return Ruling{}, s.noRule(sub)
 	}
-	r.Hold = tightest(s.Hold, sub, func(a, b HoldRow) bool { return a.Duration > b.Duration || a.Min.Temperature > b.Min.Temperature })
+	r.Hold = s.hold(sub)
 	r.Bake = tightest(s.Bake, sub, func(a, b BakeRow) bool { return a.Soak > b.Soak })
 	r.Quiver = tightest(s.Quiver, sub, func(a, b QuiverRow) bool { return a.Total < b.Total })
 	r.Packet = tightest(s.Packet, sub, func(a, b PacketRow) bool { return a.Limit < b.Limit })
@@ -78,19 +81,48 @@ func (s *Set) Resolve(sub Subject) (Ruling, error) {
 	return r, nil
 }
 
+// hold returns the hold that keeps every row that speaks of the stock: the
+// longest, in the narrowest range. Its name is those of all of them.
+func (s *Set) hold(sub Subject) *HoldRow {
+	var all *HoldRow
+	for i := range s.Hold {
+		switch row := s.Hold[i]; {
+		case !row.Matches(sub):
+		case all == nil:
+			all = &row
+		default:
+			all.keep(row)
+		}
+	}
+	return all
+}
+
+func (r *HoldRow) keep(o HoldRow) {
+	r.Row, r.Source = r.Row+"+"+o.Row, r.Source+"; "+o.Source
+	r.Duration, r.Resets = max(r.Duration, o.Duration), r.Resets && o.Resets
+	if o.Min.Temperature > r.Min.Temperature {
+		r.Min = o.Min
+	}
+	if o.Max.Given() && (!r.Max.Given() || o.Max.Temperature < r.Max.Temperature) {
+		r.Max = o.Max
+	}
+}
+
 // tighter reports whether a's limit is shorter than b's. A row without a clock
 // is the loosest of all.
 func tighter(a, b ExposureRow) bool {
-	if a.Clock == "none" || b.Clock == "none" {
-		return b.Clock == "none" && a.Clock != "none"
+	if a.Clock == NoClock || b.Clock == NoClock {
+		return b.Clock == NoClock && a.Clock != NoClock
 	}
 	return a.Limit < b.Limit
 }
 
-func tightest[R ruled](rows []R, sub Subject, less func(a, b R) bool) *R {
+// tightest returns the row for the stock that no other is tighter than; nil
+// where none speaks of it.
+func tightest[R interface{ Matches(Subject) bool }](rows []R, sub Subject, less func(a, b R) bool) *R {
 	var best *R
 	for i := range rows {
-		if rows[i].match().Matches(sub) && (best == nil || less(rows[i], *best)) {
+		if rows[i].Matches(sub) && (best == nil || less(rows[i], *best)) {
 			best = &rows[i]
 		}
 	}

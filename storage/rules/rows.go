@@ -43,12 +43,15 @@ func (t Temp) fahrenheit() bool {
 	return strings.HasSuffix(strings.ToUpper(strings.TrimSpace(t.Text)), "F")
 }
 
+// NoClock says that no exposure clock runs for the stock of a row.
+const NoClock = "none"
+
 // ExposureRow limits the time in which a covering may take up moisture.
 type ExposureRow struct {
 	Meta
 	Match
 	Limit measure.Duration `toml:"limit"`
-	Clock string           `toml:"clock"` // "none": no clock runs for this stock
+	Clock string           `toml:"clock"` // NoClock, or empty
 }
 
 // HoldRow asks for time back at temperature before rods go out again.
@@ -78,10 +81,21 @@ type QuiverRow struct {
 	Meta
 	Match
 	Min    Temp             `toml:"min"`
-	Total  measure.Duration `toml:"total"`   // open and portable time together; zero: no limit of its own
+	Total  measure.Duration `toml:"total"`   // open and portable time together; zero: no credit of its own
 	AsHold bool             `toml:"as_hold"` // at hold temperature it counts as a holding oven
-	OnDip  string           `toml:"on_dip"`  // "open": a dip is open time; "revert": a dip makes all portable time open time
+	OnDip  Dip              `toml:"on_dip"`
 }
+
+// Dip says what open time does to a quiver's credit.
+type Dip string
+
+// A dip is open time and nothing more, or it takes the credit away: portable
+// time before it and after it counts as open time until the clock is set to
+// zero.
+const (
+	DipOpens   Dip = "open"
+	DipReverts Dip = "revert"
+)
 
 // PacketRow limits the time of rods left in their opened packet.
 type PacketRow struct {

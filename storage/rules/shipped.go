@@ -12,8 +12,8 @@ import (
 //go:embed sets/*.toml
 var sets embed.FS
 
-// Shipped returns the text of a rule set that comes with the program. The
-// error is a *inventory.Refusal that lists them.
+// Shipped returns a rule set that comes with the program. The error is a
+// *inventory.Refusal that lists them.
 func Shipped(id string) (*Set, error) {
 	text, err := sets.ReadFile("sets/" + id + ".toml")
 	if err != nil {

@@ -1,0 +1,131 @@
+package rules
+
+import "ovenward/inventory/measure"
+
+// figures checks the figures of every row by themselves.
+func (c *checker) figures() {
+	for _, r := range c.set.Exposure {
+		c.exposure(r)
+	}
+	for _, r := range c.set.Hold {
+		c.positive(r.Row, "duration", r.Duration)
+		c.given(r.Row, "min", r.Min)
+		c.ordered(r.Row, r.Min, r.Max)
+	}
+	for _, r := range c.set.Bake {
+		c.bake(r)
+	}
+	for _, r := range c.set.Quiver {
+		c.quiver(r)
+	}
+	for _, r := range c.set.Packet {
+		c.positive(r.Row, "limit", r.Limit)
+	}
+	for _, r := range c.set.Holding {
+		c.atLeastOne(r.Row, "max_days", r.MaxDays)
+	}
+	for _, r := range c.set.ShelfLife {
+		c.atLeastOne(r.Row, "years", int64(r.Years))
+	}
+	for _, r := range c.set.CoStorage {
+		c.coStorage(r)
+	}
+}
+
+func (c *checker) exposure(r ExposureRow) {
+	switch {
+	case r.Clock != "" && r.Clock != NoClock:
+		c.fault(r.Row, "clock is %q: write \"none\" or leave it out", r.Clock)
+	case r.Clock == NoClock && r.Limit != 0:
+		c.fault(r.Row, "a limit of %s and clock = \"none\" contradict each other", r.Limit)
+	case r.Clock == "":
+		if r.Limit <= 0 {
+			c.fault(r.Row, "limit is missing: write limit = \"4h\", or clock = \"none\" where none runs")
+		}
+	}
+}
+
+func (c *checker) bake(r BakeRow) {
+	c.positive(r.Row, "soak", r.Soak)
+	c.given(r.Row, "min", r.Min)
+	c.given(r.Row, "max", r.Max)
+	c.ordered(r.Row, r.Min, r.Max)
+	if r.SoakMax != 0 && r.SoakMax < r.Soak {
+		c.fault(r.Row, "soak_max %s is shorter than soak %s", r.SoakMax, r.Soak)
+	}
+	if r.Presoak < 0 || r.PresoakPercent < 0 || r.PresoakPercent > 100 || (r.Presoak > 0) != (r.PresoakPercent > 0) {
+		c.fault(r.Row, "presoak (a time) and presoak_percent (1 to 100) go together")
+	}
+}
+
+func (c *checker) quiver(r QuiverRow) {
+	c.given(r.Row, "min", r.Min)
+	known(c, r.Row, "on_dip", r.OnDip, []Dip{DipOpens, DipReverts})
+	switch {
+	case r.Total < 0:
+		c.fault(r.Row, "total is %s: write a time such as total = \"8h\"", r.Total)
+	case r.Total == 0 && !r.AsHold:
+		c.fault(r.Row, "gives nothing: write total = \"8h\" for a credit of its own, or as_hold = true")
+	}
+}
+
+func (c *checker) coStorage(r CoStorageRow) {
+	if len(r.Places) == 0 {
+		c.fault(r.Row, "places is missing: name the kinds of place, such as \"holding oven\"")
+	}
+	for _, p := range r.Places {
+		known(c, r.Row, "places", p, placeKinds())
+	}
+}
+
+func (c *checker) positive(row, name string, d measure.Duration) {
+	if d <= 0 {
+		c.fault(row, "%s is missing: write a time such as %s = \"4h\"", name, name)
+	}
+}
+
+func (c *checker) atLeastOne(row, name string, n int64) {
+	if n <= 0 {
+		c.fault(row, "%s is %d: write a positive number", name, n)
+	}
+}
+
+func (c *checker) given(row, name string, t Temp) {
+	if !t.Given() {
+		c.fault(row, "%s is missing: write a temperature such as %s = \"250 F\"", name, name)
+	}
+}
+
+func (c *checker) ordered(row string, low, high Temp) {
+	if low.Given() && high.Given() && high.Temperature < low.Temperature {
+		c.fault(row, "max %s is below min %s", high, low)
+	}
+}
+
+// temperatures checks that all are written in the set's own unit, because a
+// set that mixes 250 °F with 120 °C decides differently by row.
+func (c *checker) temperatures() {
+	if c.set.UnitSystem != US && c.set.UnitSystem != SI {
+		return
+	}
+	unit := "C"
+	if c.set.UnitSystem == US {
+		unit = "F"
+	}
+	check := func(row string, all ...Temp) {
+		for _, t := range all {
+			if t.Given() && t.fahrenheit() != (unit == "F") {
+				c.fault(row, "%s in a set of unit_system %q: write it in %s", t, c.set.UnitSystem, unit)
+			}
+		}
+	}
+	for _, r := range c.set.Hold {
+		check(r.Row, r.Min, r.Max)
+	}
+	for _, r := range c.set.Bake {
+		check(r.Row, r.Min, r.Max)
+	}
+	for _, r := range c.set.Quiver {
+		check(r.Row, r.Min)
+	}
+}
