@@ -4,7 +4,8 @@
 // It takes the careful side throughout: between two readings the lower one
 // applies to a minimum and the higher one to a maximum, and where readings are
 // further apart than the rule set allows nothing is proven, whatever both of
-// them say.
+// them say. A reading speaks alone only for what left the place before the
+// next one was overdue.
 package evidence
 
 import (
@@ -33,10 +34,21 @@ type Band struct {
 	HasMax bool
 }
 
+// finding judges a stretch by its lowest and its highest reading.
+func (b Band) finding(low, high measure.Temperature) Finding {
+	switch {
+	case low < b.Min:
+		return TooCold
+	case b.HasMax && high > b.Max:
+		return TooHot
+	}
+	return InRange
+}
+
 // Finding is what the readings show of a stretch of time.
 type Finding int
 
-// The findings, from the best known to the least.
+// The findings.
 const (
 	InRange Finding = iota
 	TooCold
@@ -47,6 +59,13 @@ const (
 // String returns the finding in words.
 func (f Finding) String() string {
 	return [...]string{"in range", "too cold", "too hot", "unproven"}[f]
+}
+
+// weight orders the findings of two sensors at one place: what one of them
+// proves counts more than what the other cannot prove, and out of range more
+// than in range.
+func (f Finding) weight() int {
+	return [...]int{Unproven: 0, InRange: 1, TooHot: 2, TooCold: 3}[f]
 }
 
 // Reason says why a stretch is unproven.
@@ -62,8 +81,10 @@ const (
 
 // Span is a stretch of time with one finding.
 type Span struct {
-	From, To  measure.Instant
-	Finding   Finding
-	Reason    Reason              // of an unproven span
-	Low, High measure.Temperature // the extreme readings behind it, corrected; not for unproven spans
+	From, To measure.Instant
+	Finding  Finding
+	Reason   Reason // of an unproven span
 }
+
+// says reports whether two spans say the same.
+func (s Span) says(o Span) bool { return s.Finding == o.Finding && s.Reason == o.Reason }

@@ -1,7 +1,9 @@
 package evidence
 
 import (
+	"cmp"
 	"slices"
+	"sort"
 
 	"ovenward/inventory/measure"
 )
@@ -15,32 +17,38 @@ type Track struct {
 
 // NewTrack returns the track of a sensor. Readings may come in any order and
 // more than once; of two readings at one instant the first given counts.
+// Readings before the first calibration are taken as shown. The track may keep
+// the readings themselves: they must not be changed afterwards.
 func NewTrack(readings []Reading, calibrations []Calibration) Track {
-	if !slices.IsSortedFunc(readings, byInstant) {
+	if !increasing(readings) {
 		readings = slices.Clone(readings)
 		slices.SortStableFunc(readings, byInstant)
+		readings = slices.CompactFunc(readings, func(a, b Reading) bool { return a.At == b.At })
 	}
-	readings = slices.CompactFunc(slices.Clone(readings), func(a, b Reading) bool { return a.At == b.At })
 	t := Track{readings: readings}
 	if len(calibrations) > 0 {
+		t.readings = slices.Clone(readings)
 		t.calibrate(calibrations)
 	}
 	return t
 }
 
-func byInstant(a, b Reading) int {
-	switch {
-	case a.At < b.At:
-		return -1
-	case a.At > b.At:
-		return 1
+// increasing reports whether every reading is later than the one before it, as
+// a database gives them.
+func increasing(readings []Reading) bool {
+	for i := 1; i < len(readings); i++ {
+		if readings[i].At <= readings[i-1].At {
+			return false
+		}
 	}
-	return 0
+	return true
 }
+
+func byInstant(a, b Reading) int { return cmp.Compare(a.At, b.At) }
 
 func (t *Track) calibrate(calibrations []Calibration) {
 	cs := slices.Clone(calibrations)
-	slices.SortStableFunc(cs, func(a, b Calibration) int { return int(min(1, max(-1, a.At-b.At))) })
+	slices.SortStableFunc(cs, func(a, b Calibration) int { return cmp.Compare(a.At, b.At) })
 	t.unfit = make([]bool, len(t.readings))
 	next := 0
 	for i := range t.readings {
@@ -57,7 +65,7 @@ func (t *Track) calibrate(calibrations []Calibration) {
 	}
 }
 
-// Last returns the newest reading; false where there is none.
+// Last returns the newest reading, corrected; false where there is none.
 func (t Track) Last() (Reading, bool) {
 	if len(t.readings) == 0 {
 		return Reading{}, false
@@ -65,70 +73,52 @@ func (t Track) Last() (Reading, bool) {
 	return t.readings[len(t.readings)-1], true
 }
 
-// Judge returns the spans that the track proves for a band, from its first
-// reading to its last, with neighbours of one finding joined.
+// Judge returns what the track shows for a band if readings may be no further
+// apart than maxGap.
 func (t Track) Judge(b Band, maxGap measure.Duration) Spans {
-	var out []Span
+	var list []Span
+	now := Span{}
 	for i := 1; i < len(t.readings); i++ {
-		out = extend(out, t.between(i-1, b, maxGap))
-	}
-	s := Spans{list: out, gap: maxGap}
-	if last, ok := t.Last(); ok {
-		s.last, s.first = last.At, t.readings[0].At
-		s.tail = b.finding(last.Temp, last.Temp)
-		s.tailTemp = last.Temp
-		if t.unfit != nil && t.unfit[len(t.unfit)-1] {
-			s.tail, s.tailReason = Unproven, CalibrationDue
+		p, q := &t.readings[i-1], &t.readings[i]
+		finding, reason := Unproven, Gap
+		switch {
+		case q.At.Sub(p.At) > maxGap:
+		case t.isUnfit(i-1) || t.isUnfit(i):
+			reason = CalibrationDue
+		default:
+			finding, reason = b.finding(min(p.Temp, q.Temp), max(p.Temp, q.Temp)), ""
 		}
-	}
-	return s
-}
-
-// between judges the stretch from reading i to the next one.
-func (t Track) between(i int, b Band, maxGap measure.Duration) Span {
-	p, q := t.readings[i], t.readings[i+1]
-	s := Span{From: p.At, To: q.At, Finding: Unproven}
-	switch {
-	case q.At.Sub(p.At) > maxGap:
-		s.Reason = Gap
-	case t.unfit != nil && (t.unfit[i] || t.unfit[i+1]):
-		s.Reason = CalibrationDue
-	default:
-		s.Low, s.High = min(p.Temp, q.Temp), max(p.Temp, q.Temp)
-		s.Finding = b.finding(s.Low, s.High)
-	}
-	return s
-}
-
-func (b Band) finding(low, high measure.Temperature) Finding {
-	switch {
-	case low < b.Min:
-		return TooCold
-	case b.HasMax && high > b.Max:
-		return TooHot
-	}
-	return InRange
-}
-
-// extend appends a span, joined to the one before it where they say the same.
-func extend(list []Span, s Span) []Span {
-	if s.To <= s.From {
-		return list
-	}
-	if n := len(list); n > 0 {
-		l := &list[n-1]
-		if l.Finding == s.Finding && l.Reason == s.Reason && l.To == s.From {
-			l.To, l.Low, l.High = s.To, min(l.Low, s.Low), max(l.High, s.High)
-			return list
+		if i > 1 && finding == now.Finding && reason == now.Reason {
+			continue
 		}
+		if i > 1 {
+			now.To = p.At
+			list = append(list, now)
+		}
+		now = Span{From: p.At, Finding: finding, Reason: reason}
 	}
-	return append(list, s)
+	if n := len(t.readings); n > 1 {
+		now.To = t.readings[n-1].At
+		list = append(list, now)
+	}
+	return Spans{track: t, band: b, gap: maxGap, list: list}
+}
+
+func (t Track) isUnfit(i int) bool { return t.unfit != nil && t.unfit[i] }
+
+// index returns the number of readings before an instant.
+func (t Track) index(at measure.Instant) int {
+	return sort.Search(len(t.readings), func(i int) bool { return t.readings[i].At >= at })
 }
 
 // window returns the readings from one instant to another, both included.
 func (t Track) window(from, to measure.Instant) []Reading {
-	at := func(r Reading, i measure.Instant) int { return byInstant(r, Reading{At: i}) }
-	lo, _ := slices.BinarySearchFunc(t.readings, from, at)
-	hi, _ := slices.BinarySearchFunc(t.readings, to+1, at)
-	return t.readings[lo:hi]
+	return t.readings[t.index(from):t.index(to+1)]
+}
+
+// around is window with the readings before and after it, which speak for the
+// time between.
+func (t Track) around(from, to measure.Instant) []Reading {
+	lo, hi := t.index(from+1)-1, t.index(to)+1
+	return t.readings[max(lo, 0):min(hi, len(t.readings))]
 }
