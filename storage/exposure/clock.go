@@ -1,11 +1,8 @@
 package exposure
 
 import (
-	"math/bits"
-
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/storage/bake"
 	"ovenward/storage/rules"
 )
 
@@ -13,13 +10,15 @@ import (
 // the clock last stood at zero, and what they owe.
 type clock struct {
 	exposed  measure.Duration
+	advance  uint64           // packet time that rounding up has counted already, in parts of a microsecond
 	portable measure.Duration // under a quiver's own credit
 
 	holdFrom measure.Instant
-	pending  measure.Duration // of the hold in progress; not counted unless it breaks
+	pending  measure.Duration // of the hold in progress
+	stake    measure.Duration // what the clock gains if that hold breaks
 	held     measure.Instant  // when the last hold was completed
 	owed     bool             // came back from a slip and has not been held since
-	reverted bool             // a dip took the quiver's credit away
+	reverted bool             // open time took the quiver's credit away
 
 	bakes     int64
 	firstBake bool // must be baked before first use
@@ -34,44 +33,8 @@ type clock struct {
 	past    measure.Instant  // when the limit was reached
 }
 
-// worst joins the states of two bundles: the larger exposure, the larger count
-// of bakes, and everything that either owes.
-func worst(a, b clock) clock {
-	c := clock{
-		exposed: max(a.exposed+a.broken(), b.exposed+b.broken()), portable: max(a.portable, b.portable),
-		owed: a.owed || b.owed, reverted: a.reverted || b.reverted,
-		bakes: max(a.bakes, b.bakes), firstBake: a.firstBake || b.firstBake,
-		needBake: a.needBake || b.needBake, baking: a.baking || b.baking,
-		wet: a.wet || b.wet, discard: a.discard || b.discard, qa: a.qa,
-		holding: max(a.holding, b.holding),
-		near:    earlier(a.near, b.near), past: earlier(a.past, b.past),
-	}
-	if c.qa == "" {
-		c.qa = b.qa
-	}
-	return c
-}
-
-func earlier(a, b measure.Instant) measure.Instant {
-	if a == 0 || (b != 0 && b < a) {
-		return b
-	}
-	return a
-}
-
-// begin applies what the start of a stay means.
-func (p *pair) begin(s inventory.Stay) {
-	for _, c := range []*clock{&p.least, &p.most} {
-		if s.Returned {
-			c.owed, c.held = true, 0
-			if c.exposed == 0 && c.portable == 0 {
-				c.pending, c.holdFrom = 0, s.From // the hold is counted from the return
-			}
-		}
-	}
-}
-
-func (c *clock) event(e inventory.Event) {
+// happens applies something that happened to the rods.
+func (c *clock) happens(e *inventory.Event) {
 	switch e.Kind {
 	case inventory.GotWet:
 		c.wet = true
@@ -80,6 +43,8 @@ func (c *clock) event(e inventory.Event) {
 	}
 }
 
+// decided applies QA's disposition. A release sets the clock to zero and
+// settles what was owed; it makes no wet rod dry.
 func (c *clock) decided(disposition string) {
 	switch disposition {
 	case "release":
@@ -92,14 +57,9 @@ func (c *clock) decided(disposition string) {
 }
 
 // pass lets time of a kind go by.
-func (c *clock) pass(k Kind, from, to measure.Instant, r rules.Ruling, excursion bool) {
-	if k == Sealed || !r.Clocked() {
-		return
-	}
-	if excursion && r.Oven.Excursion == rules.ExcursionQAHold {
-		c.qa = "the oven was out of range with these rods in it"
-	}
+func (c *clock) pass(k Kind, from, to measure.Instant, r *law) {
 	switch k {
+	case Sealed:
 	case Kept:
 		c.kept(from, to, r)
 	case Portable:
@@ -107,172 +67,71 @@ func (c *clock) pass(k Kind, from, to measure.Instant, r rules.Ruling, excursion
 		c.ported(from, to, r)
 	case Packet:
 		c.breakHold(from, r)
-		c.accrue(from, to, r, r.Limit(), r.Packet.Limit)
+		c.dip(from, to, r)
+		c.packed(from, to.Sub(from), r)
 	default:
 		c.breakHold(from, r)
-		c.dip(r)
-		c.accrue(from, to, r, 1, 1)
+		c.open(from, to, r)
 	}
 }
 
-// kept is time proven at temperature. It changes nothing for rods whose clock
-// has not started; it is a hold for rods that may begin one; otherwise the
-// policy decides whether it counts.
-func (c *clock) kept(from, to measure.Instant, r rules.Ruling) {
-	d := to.Sub(from)
-	c.holding += d
-	idle := c.exposed == 0 && c.portable == 0 && !c.owed
-	switch {
-	case (idle || c.held != 0) && !c.firstBake && !c.needBake:
-		return
-	case c.holdable(r) && r.Hold != nil:
-		c.hold(from, d, r.Hold)
-	case r.Clock.Policy == rules.Running:
-		c.accrue(from, to, r, 1, 1)
-	}
+// open adds time in the open air, or in a place that is as good as it.
+func (c *clock) open(from, to measure.Instant, r *law) {
+	c.dip(from, to, r)
+	c.accrue(from, to.Sub(from), r)
 }
 
-// hold adds to the hold in progress and completes it.
-func (c *clock) hold(from measure.Instant, d measure.Duration, row *rules.HoldRow) {
-	if c.pending == 0 {
-		c.holdFrom = from
-	}
-	c.pending += d
-	if c.pending < row.Duration {
-		return
-	}
-	c.held = c.holdFrom.Add(row.Duration)
-	c.owed, c.pending = false, 0
-	if row.Resets {
-		c.exposed, c.portable, c.reverted = 0, 0, false
-		c.near, c.past = 0, 0
-	}
-}
-
-// holdable reports whether a hold may begin: only below the limit, or at it
-// where the rule set says so.
-func (c *clock) holdable(r rules.Ruling) bool {
-	if c.firstBake || c.needBake || c.wet {
-		return false
-	}
-	return !c.over(r) && (!c.atLimit(r) || r.Clock.ReturnAtLimit == rules.HoldAtLimit)
-}
-
-// over reports whether a limit is exceeded, atLimit whether it is reached.
-func (c *clock) over(r rules.Ruling) bool {
-	return c.exposed > r.Limit() || (c.portable > 0 && c.exposed+c.portable > r.Quiver.Total)
-}
-
-func (c *clock) atLimit(r rules.Ruling) bool {
-	return c.exposed >= r.Limit() || (c.portable > 0 && c.exposed+c.portable >= r.Quiver.Total)
-}
-
-// broken is what a hold that breaks now would count for. A clock that never
-// started does not start with it.
-func (c *clock) broken() measure.Duration {
-	if c.exposed == 0 && c.portable == 0 {
-		return 0
-	}
-	return c.pending
-}
-
-// breakHold ends a hold that is not complete. Under a running clock all its
-// minutes count, at once.
-func (c *clock) breakHold(at measure.Instant, r rules.Ruling) {
-	if c.pending == 0 {
-		return
-	}
-	minutes := c.broken()
-	c.pending = 0
-	if r.Clock.Policy == rules.Running {
-		c.exposed += minutes
-		c.reached(at, r)
-	}
-}
-
-// reached notes limits that a jump of the clock passed.
-func (c *clock) reached(at measure.Instant, r rules.Ruling) {
-	if c.near == 0 && c.exposed >= r.Warn() {
-		c.near = at
-	}
-	if c.past == 0 && c.exposed >= r.Limit() {
-		c.past = at
-	}
-}
-
-// accrue adds open time at a rate of num minutes of exposure in den.
-func (c *clock) accrue(from, to measure.Instant, r rules.Ruling, num, den measure.Duration) {
+// accrue adds time that counts as it passes.
+func (c *clock) accrue(from measure.Instant, d measure.Duration, r *law) {
 	c.held = 0
-	before := c.exposed
-	c.exposed += ratio(to.Sub(from), num, den)
-	mark := func(p *measure.Instant, level measure.Duration) {
-		if *p == 0 && c.exposed >= level {
-			*p = from.Add(max(0, ratio(level-before, den, num)))
-		}
-	}
-	mark(&c.near, r.Warn())
-	mark(&c.past, r.Limit())
-	if c.portable > 0 {
-		mark(&c.past, r.Quiver.Total-c.portable)
-	}
+	reach(&c.near, from, d, c.room(r.near))
+	reach(&c.past, from, d, c.room(r.due))
+	c.exposed += d
 }
 
 // ported adds time under a quiver's own credit.
-func (c *clock) ported(from, to measure.Instant, r rules.Ruling) {
-	if c.reverted || r.Quiver == nil || r.Quiver.Total == 0 {
-		c.accrue(from, to, r, 1, 1)
+func (c *clock) ported(from, to measure.Instant, r *law) {
+	if c.reverted || r.due.total == 0 {
+		c.accrue(from, to.Sub(from), r)
 		return
 	}
 	c.held = 0
-	before := c.exposed + c.portable
-	c.portable += to.Sub(from)
-	mark := func(p *measure.Instant, level measure.Duration) {
-		if *p == 0 && c.exposed+c.portable >= level {
-			*p = from.Add(max(0, level-before))
-		}
-	}
-	mark(&c.near, warnAt(r.Quiver.Total, r))
-	mark(&c.past, r.Quiver.Total)
+	d := to.Sub(from)
+	reach(&c.near, from, d, c.credit(r.near))
+	reach(&c.past, from, d, c.credit(r.due))
+	c.portable += d
 }
 
-func warnAt(limit measure.Duration, r rules.Ruling) measure.Duration {
-	return limit / 100 * measure.Duration(r.Clock.WarnPercent)
-}
-
-// dip takes a quiver's credit away where the row says that rods which were not
-// kept hot throughout fall back to the open limit.
-func (c *clock) dip(r rules.Ruling) {
-	if r.Quiver != nil && r.Quiver.OnDip == "revert" && c.portable > 0 {
+// dip takes a quiver's credit away where the row gives it only to rods that
+// were in a hot quiver throughout.
+func (c *clock) dip(from, to measure.Instant, r *law) {
+	if r.Quiver != nil && r.Quiver.OnDip == rules.DipReverts && to > from {
 		c.exposed, c.portable, c.reverted = c.exposed+c.portable, 0, true
 	}
 }
 
-// baked applies the outcome of a run in a bake oven.
-func (c *clock) baked(o bake.Outcome, r rules.Ruling) {
-	c.baking = o.Result == bake.Running
-	switch o.Result {
-	case bake.Valid:
-		counts := int64(1)
-		if c.firstBake && !r.Bakes.FirstCounts {
-			counts = 0
-		}
-		*c = clock{bakes: c.bakes + counts, wet: c.wet, discard: c.discard, qa: c.qa}
-	case bake.Short:
-		c.needBake = true
-	case bake.Doubtful:
-		c.qa = "bake: " + o.Why
+// room returns how much open time is left to the limits. It is negative beyond.
+func (c *clock) room(l limits) measure.Duration {
+	left := l.open - c.exposed
+	if c.portable > 0 {
+		left = min(left, c.credit(l))
 	}
+	return left
 }
 
-// shown is the exposure to show: the hold in progress is not part of it.
-func (c *clock) shown() measure.Duration { return c.exposed }
+// credit is room for portable time.
+func (c *clock) credit(l limits) measure.Duration { return l.total - c.exposed - c.portable }
 
-// ratio returns d*num/den, cut to whole microseconds, without overflow.
-func ratio(d, num, den measure.Duration) measure.Duration {
-	if d <= 0 || num == den {
-		return d
+// over reports whether a limit is exceeded. At the limit use is allowed.
+func (c *clock) over(r *law) bool { return c.room(r.due) < 0 }
+
+// atLimit reports whether a limit is reached.
+func (c *clock) atLimit(r *law) bool { return c.room(r.due) <= 0 }
+
+// reach notes the instant at which a limit is reached that is so much time away,
+// if it is reached within d.
+func reach(mark *measure.Instant, from measure.Instant, d, away measure.Duration) {
+	if *mark == 0 && away <= d {
+		*mark = from.Add(max(away, 0))
 	}
-	hi, lo := bits.Mul64(uint64(d), uint64(num))
-	q, _ := bits.Div64(hi%uint64(den), lo, uint64(den))
-	return measure.Duration(q)
 }

@@ -29,7 +29,9 @@ const (
 	Unproven Kind = "unproven"
 )
 
-// Facts are what a judgement is made from.
+// Facts are what a judgement is made from. Histories that rods have in common
+// must be shared, not copied: each is walked once however often rods were
+// parted and joined again.
 type Facts struct {
 	History *inventory.History
 	Places  map[string]*evidence.Place // by name; a place that is missing has no sensor
@@ -55,31 +57,37 @@ type Judgement struct {
 	Verdict inventory.Verdict
 	Why     string // one clause
 
-	Least, Most measure.Duration // exposure under the two readings of missing evidence
-	Portable    measure.Duration // the most, of a quiver's own credit
+	Least, Most measure.Duration // exposure under the two readings of missing evidence, without a hold in progress
+	Portable    measure.Duration // time under a quiver's own credit, in the fold of Most
 	Limit       measure.Duration // zero where no clock runs
 	Bakes       int64
 	BakesMax    int64
 
-	Warn  measure.Instant // when the most exposure reaches the warning share; zero: not in sight
-	Due   measure.Instant // when it reaches the limit; zero: not in sight
-	Ready measure.Instant // when the hold will be complete; zero: no hold is running
-	Held  measure.Instant // when the last hold was completed; zero: none since the clock last ran
-	Hold  measure.Duration
+	Warn  measure.Instant  // when the most exposure reaches the warning share; zero: not in sight
+	Due   measure.Instant  // when it reaches the limit; zero: not in sight
+	Ready measure.Instant  // when the hold will be complete; zero: no hold is running
+	Held  measure.Instant  // when the last hold was completed; zero: none since the clock last ran
+	Hold  measure.Duration // time held in the hold in progress, the less certain of the two folds
 
-	Boundary bool // back exactly at the limit
-	Kind     Kind // of the present time, taken as open where unproven
-	Ruling   rules.Ruling
-	Pieces   []Piece // only from Explain
+	Boundary  bool // exactly at the limit
+	Wet       bool
+	FirstBake bool // waits for the bake before its first use
+	Owed      bool // came back from a slip and has not been held since
+	Kind      Kind // of the present time, taken as open where unproven; empty where nothing is left of the bundle
+	Ruling    rules.Ruling
+	Pieces    []Piece // only from Explain
 }
 
 // Judge returns the verdict at an instant. Facts later than the instant are
-// left out; readings later than it speak only for the time between readings.
+// left out; a reading later than it speaks only for the time since the one
+// before it.
 func Judge(f Facts, at measure.Instant) Judgement {
-	return newFold(f, at, false).judgement()
+	w := fold{facts: &f, law: newLaw(&f.Ruling), at: at}
+	return w.judge()
 }
 
-// Explain is Judge with every piece of time that counted.
+// Explain is Judge with every piece of time that counted, in order of time.
 func Explain(f Facts, at measure.Instant) Judgement {
-	return newFold(f, at, true).judgement()
+	w := fold{facts: &f, law: newLaw(&f.Ruling), at: at, trail: &trail{}}
+	return w.judge()
 }

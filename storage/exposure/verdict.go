@@ -10,30 +10,38 @@ import (
 
 // judgement turns the state at the instant into a verdict.
 func (w *fold) judgement() Judgement {
-	r, m := w.facts.Ruling, w.both.most
-	j := Judgement{At: w.at, Ruling: r, Bakes: m.bakes, BakesMax: r.Bakes.Max, Kind: w.kind, Pieces: w.pieces}
-	if !r.Clocked() {
-		j.Verdict, j.Why = w.unclocked()
+	r, m := &w.law, &w.both.most
+	j := Judgement{At: w.at, Ruling: w.facts.Ruling, Bakes: m.bakes, BakesMax: r.Bakes.Max,
+		Wet: m.wet, FirstBake: m.firstBake, Owed: m.owed,
+		Kind: w.now.most, Pieces: w.trail.pieces()}
+	if !r.clocked {
+		j.Verdict, j.Why = w.unclocked(m)
 		return j
 	}
-	j.Least, j.Most, j.Portable, j.Limit = w.both.least.shown(), m.shown(), m.portable, r.Limit()
-	j.Held = m.held
-	j.Boundary = j.Most == j.Limit
-	low, lowWhy := w.verdict(&w.both.least)
-	high, highWhy := w.verdict(&w.both.most)
-	j.Verdict, j.Why = high, highWhy
-	if low != high {
-		j.Verdict = inventory.QAHold
-		j.Why = fmt.Sprintf("evidence is missing: %s if it was at temperature (%s), %s if it was not (%s)",
-			low, lowWhy, high, highWhy)
-	}
+	j.Least, j.Most, j.Portable, j.Limit = w.both.least.exposed, m.exposed, m.portable, r.Exposure.Limit
+	j.Held, j.Hold = m.held, m.pending
+	j.Boundary = m.atLimit(r) && !m.over(r)
+	j.Verdict, j.Why = w.agreed()
 	w.foresee(&j)
 	return j
 }
 
-// unclocked is the verdict for stock that no clock runs for.
-func (w *fold) unclocked() (inventory.Verdict, string) {
-	c := w.both.most
+// agreed is the verdict of both folds, or QA's where they differ.
+func (w *fold) agreed() (inventory.Verdict, string) {
+	most, why := w.verdict(&w.both.most, w.now.most)
+	if w.both.least == w.both.most && w.now.least == w.now.most {
+		return most, why
+	}
+	least, lessWhy := w.verdict(&w.both.least, w.now.least)
+	if least == most {
+		return most, why
+	}
+	return inventory.QAHold, fmt.Sprintf("evidence is missing: %s if it was at temperature (%s), %s if it was not (%s)",
+		least, lessWhy, most, why)
+}
+
+// settled is the verdict where the clock has no say; empty where it has.
+func (c *clock) settled() (inventory.Verdict, string) {
 	switch {
 	case c.wet:
 		return inventory.Discard, "wet"
@@ -41,80 +49,80 @@ func (w *fold) unclocked() (inventory.Verdict, string) {
 		return inventory.Discard, "discarded by decision"
 	case c.qa != "":
 		return inventory.QAHold, c.qa
-	case w.lastOK && w.last.Sealed:
-		return inventory.Sealed, "closed as it came"
-	case w.lastOK && w.last.Slip != "":
-		return inventory.Out, "no exposure clock runs for this stock"
 	}
-	return inventory.Ready, "no exposure clock runs for this stock"
+	return "", ""
+}
+
+// unclocked is the verdict for stock that no clock runs for.
+func (w *fold) unclocked(c *clock) (inventory.Verdict, string) {
+	const why = "no exposure clock runs for this stock"
+	v, settled := c.settled()
+	switch {
+	case v != "":
+		return v, settled
+	case w.stay.Sealed:
+		return inventory.Sealed, "closed as it came"
+	case w.stay.Slip != "":
+		return inventory.Out, why
+	}
+	return inventory.Ready, why
 }
 
 // verdict is what one fold says.
-func (w *fold) verdict(c *clock) (inventory.Verdict, string) {
-	r := w.facts.Ruling
+func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
+	r := &w.law
+	v, settled := c.settled()
 	switch {
-	case c.wet:
-		return inventory.Discard, "wet"
-	case c.discard:
-		return inventory.Discard, "discarded by decision"
-	case c.qa != "":
-		return inventory.QAHold, c.qa
+	case v != "":
+		return v, settled
 	case c.bakes > r.Bakes.Max:
 		return inventory.Discard, fmt.Sprintf("baked %d times, %d allowed", c.bakes, r.Bakes.Max)
 	case c.baking:
-		return inventory.Bake, "in the bake oven"
-	case w.lastOK && w.last.Sealed && !c.firstBake:
-		return inventory.Sealed, "closed as it came"
+		return inventory.Bake, "in the bake oven: " + w.stage
 	case c.firstBake:
 		return w.bakeOrDiscard(c, "came without a tight seal: bake before first use", r.Bakes.FirstCounts)
 	case c.needBake:
 		return w.bakeOrDiscard(c, "waiting for a valid bake", true)
 	case c.over(r):
-		return w.bakeOrDiscard(c, overWhy(c, r), true)
-	case w.away():
-		return inventory.Out, fmt.Sprintf("out %s of %s", c.exposed.Words(), r.Limit().Words())
-	case c.atLimit(r) && r.Clock.ReturnAtLimit == rules.BakeAtLimit:
-		return w.bakeOrDiscard(c, fmt.Sprintf("back exactly at the limit of %s", r.Limit().Words()), true)
+		return w.bakeOrDiscard(c, c.overWhy(r), true)
+	case w.stay.Sealed && c.exposed == 0 && c.portable == 0:
+		return inventory.Sealed, "closed as it came"
+	case w.stay.Slip != "":
+		return inventory.Out, fmt.Sprintf("out %s of %s", c.exposed.Words(), r.Exposure.Limit.Words())
+	case c.atLimit(r) && r.Hold != nil && r.Clock.ReturnAtLimit == rules.BakeAtLimit:
+		return w.bakeOrDiscard(c, "exactly at the limit of "+r.Exposure.Limit.Words()+": no hold may begin", true)
 	}
-	return w.inStore(c)
+	return w.inStore(c, now)
 }
 
 // inStore is the verdict for rods within their limits that are in the crib.
-func (w *fold) inStore(c *clock) (inventory.Verdict, string) {
-	r := w.facts.Ruling
+func (w *fold) inStore(c *clock, now Kind) (inventory.Verdict, string) {
+	r := &w.law
 	if r.Holding != nil && c.holding > measure.Duration(r.Holding.MaxDays)*measure.Day {
 		return inventory.QAHold, fmt.Sprintf("in holding for %d days, %d allowed", c.holding/measure.Day, r.Holding.MaxDays)
 	}
-	counting := c.exposed > 0 || c.portable > 0 || c.owed
-	if w.lastOK && w.last.Place.Kind == inventory.HoldingOven && !w.coldFor(c) {
-		switch {
-		case !counting || (c.held != 0 && c.pending == 0):
-			return inventory.Ready, "at temperature"
-		default:
-			return inventory.Hold, fmt.Sprintf("held %s of %s", c.pending.Words(), r.Hold.Duration.Words())
-		}
+	switch {
+	case now == Sealed:
+		return inventory.Ready, fmt.Sprintf("packed again, exposed %s of %s", c.exposed.Words(), r.Exposure.Limit.Words())
+	case now == Kept && c.atRest():
+		return inventory.Ready, "at temperature"
+	case now == Kept:
+		return inventory.Hold, fmt.Sprintf("held %s of %s", c.pending.Words(), r.Hold.Duration.Words())
 	}
-	return inventory.Out, fmt.Sprintf("not at temperature, exposed %s of %s", c.exposed.Words(), r.Limit().Words())
+	return inventory.Out, fmt.Sprintf("not at temperature, exposed %s of %s", c.exposed.Words(), r.Exposure.Limit.Words())
 }
 
-// away reports whether the rods are out on a slip.
-func (w *fold) away() bool { return w.lastOK && w.last.Slip != "" }
-
-// coldFor reports whether the present time is open time in this fold.
-func (w *fold) coldFor(c *clock) bool {
-	return w.kind == Open && (c == &w.both.most || !w.unproven)
-}
-
-func overWhy(c *clock, r rules.Ruling) string {
-	if c.exposed <= r.Limit() {
+// overWhy says which limit is exceeded.
+func (c *clock) overWhy(r *law) string {
+	if c.exposed <= r.Exposure.Limit {
 		return fmt.Sprintf("open and in the quiver %s, limit %s", (c.exposed + c.portable).Words(), r.Quiver.Total.Words())
 	}
-	return fmt.Sprintf("exposed %s, limit %s", c.exposed.Words(), r.Limit().Words())
+	return fmt.Sprintf("exposed %s, limit %s", c.exposed.Words(), r.Exposure.Limit.Words())
 }
 
 // bakeOrDiscard is the verdict for rods that only a bake can make usable.
 func (w *fold) bakeOrDiscard(c *clock, why string, counts bool) (inventory.Verdict, string) {
-	r := w.facts.Ruling
+	r := &w.law
 	switch {
 	case r.Bake == nil:
 		return inventory.Discard, why + "; the rule set has no bake for this stock"
@@ -122,42 +130,4 @@ func (w *fold) bakeOrDiscard(c *clock, why string, counts bool) (inventory.Verdi
 		return inventory.Discard, fmt.Sprintf("%s; baked %d of %d times", why, c.bakes, r.Bakes.Max)
 	}
 	return inventory.Bake, why
-}
-
-// foresee fills in when the limits will be reached if the rods stay where they
-// are, and when the hold will be complete.
-func (w *fold) foresee(j *Judgement) {
-	r, c := w.facts.Ruling, &w.both.most
-	j.Warn, j.Due = c.near, c.past
-	if r.Hold != nil {
-		j.Hold = c.pending
-		if j.Verdict == inventory.Hold {
-			j.Ready = max(w.both.least.readyAt(w.at, r), c.readyAt(w.at, r))
-		}
-	}
-	var used, limit, num, den measure.Duration = c.exposed, r.Limit(), 1, 1
-	switch w.kind {
-	case Open:
-	case Packet:
-		num, den = r.Limit(), r.Packet.Limit
-	case Portable:
-		used, limit = c.exposed+c.portable, r.Quiver.Total
-	default:
-		return
-	}
-	ahead := func(level measure.Duration) measure.Instant { return w.at.Add(ratio(level-used, den, num)) }
-	if j.Warn == 0 && warnAt(limit, r) > used {
-		j.Warn = ahead(warnAt(limit, r))
-	}
-	if j.Due == 0 && limit > used {
-		j.Due = ahead(limit)
-	}
-}
-
-func (c *clock) readyAt(at measure.Instant, r rules.Ruling) measure.Instant {
-	from := c.holdFrom
-	if c.pending == 0 {
-		from = at
-	}
-	return from.Add(r.Hold.Duration)
 }

@@ -1,0 +1,36 @@
+package exposure
+
+import (
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+)
+
+// foresee fills in when the limits will be reached if the rods stay where they
+// are, and when the hold will be complete.
+func (w *fold) foresee(j *Judgement) {
+	c := &w.both.most
+	if j.Verdict == inventory.Hold {
+		j.Ready = max(w.both.least.readyAt(w.at, w.law.Hold), c.readyAt(w.at, w.law.Hold))
+	}
+	j.Warn, j.Due = c.near, c.past
+	if j.Warn == 0 {
+		j.Warn = w.reaches(c, w.law.near)
+	}
+	if j.Due == 0 {
+		j.Due = w.reaches(c, w.law.due)
+	}
+}
+
+// reaches returns when the clock will reach one of the limits, zero if the
+// present time does not count.
+func (w *fold) reaches(c *clock, l limits) measure.Instant {
+	switch {
+	case w.now.most == Open, w.now.most == Portable && c.reverted:
+		return w.at.Add(c.room(l))
+	case w.now.most == Portable:
+		return w.at.Add(c.credit(l))
+	case w.now.most == Packet:
+		return w.at.Add(c.inPacket(c.room(l), &w.law))
+	}
+	return 0
+}

@@ -1,0 +1,111 @@
+package exposure
+
+import (
+	"ovenward/inventory"
+	"ovenward/storage/bake"
+	"ovenward/storage/evidence"
+)
+
+// run is time in a bake oven that is not settled yet, because what it was
+// worth is known only when the rods have left.
+type run struct {
+	visit
+	ended bool
+}
+
+// bakes reports whether a stay is a run in a bake oven.
+func bakes(s *inventory.Stay) bool {
+	return s.Bake != nil && s.Place.Kind == inventory.BakeOven && !s.Sealed
+}
+
+// continues reports whether the rods go on in the same run when a stay begins:
+// they were split or joined in the oven.
+func (r *run) continues(s *inventory.Stay) bool {
+	return r.stay != nil && bakes(s) && s.Place == r.stay.Place && s.From == r.to
+}
+
+// laterRun is the run of rods that were joined in one oven: the shorter of both,
+// or a new one where some come from elsewhere.
+func laterRun(a, b run) run {
+	if a.stay == nil || b.stay == nil {
+		return run{}
+	}
+	if b.from > a.from {
+		return b
+	}
+	return a
+}
+
+// load begins a run, or goes on with the one the rods are in.
+func (w *fold) load(p *pair, v *visit) {
+	if p.run.continues(v.stay) {
+		p.run.to, p.run.left = v.to, v.left
+	} else {
+		w.settle(p, true)
+		p.run = run{visit: *v}
+	}
+	p.run.ended = v.stay.To != 0 && v.stay.To <= v.to
+	w.now = moment{Baking, Baking}
+}
+
+// settle judges the run that the rods are in or have left.
+func (w *fold) settle(p *pair, ended bool) {
+	if p.run.stay == nil {
+		return
+	}
+	v := p.run.visit
+	p.run = run{}
+	readings, unfit := v.place.Fit(v.from, v.to)
+	o := bake.Judge(w.baked(&v, ended, readings))
+	if unfit > 0 && o.Result != bake.Valid {
+		o.Why += "; " + string(evidence.CalibrationDue)
+	}
+	w.stage = o.Why
+	p.least.baked(&o, &w.law)
+	p.most.baked(&o, &w.law)
+	w.trail.bake(&v, &o, p)
+	if o.Result == bake.Short || o.Result == bake.Doubtful {
+		w.wasted(p, &v)
+	}
+}
+
+// baked is a run as the bake rules want to see it.
+func (w *fold) baked(v *visit, ended bool, readings []evidence.Reading) bake.Run {
+	r := &w.law
+	b := bake.Run{Order: *v.stay.Bake, From: v.from, MaxGap: r.Evidence.MaxGap, LoadLag: r.Bakes.LoadLag,
+		Row: r.Bake, Units: r.Units, Readings: readings}
+	if ended {
+		b.To = v.to
+	}
+	return b
+}
+
+// wasted counts the time of a run that was no bake, as time in any oven is
+// counted: only a valid bake stops a running clock.
+func (w *fold) wasted(p *pair, v *visit) {
+	now, t := w.now, w.trail
+	w.trail = nil // the run is one piece
+	if w.law.Hold != nil {
+		w.heated(p, v, v.from, v.to, w.law.hold, Kept)
+	} else {
+		w.count(p, v, piece{from: v.from, to: v.to, kind: Open, finding: evidence.Unproven})
+	}
+	w.now, w.trail = now, t
+}
+
+// baked applies the outcome of a run in a bake oven.
+func (c *clock) baked(o *bake.Outcome, r *law) {
+	c.baking = o.Result == bake.Running
+	switch o.Result {
+	case bake.Valid:
+		counts := int64(1)
+		if c.firstBake && !r.Bakes.FirstCounts {
+			counts = 0
+		}
+		*c = clock{bakes: c.bakes + counts, wet: c.wet, discard: c.discard, qa: c.qa}
+	case bake.Short:
+		c.needBake = true
+	case bake.Doubtful:
+		c.needBake, c.qa = true, "bake: "+o.Why
+	}
+}
