@@ -79,6 +79,8 @@ func Build(ctx context.Context, d *db.DB, site string, now measure.Instant) (Bui
 	s.today(now.Add(-shift))
 	s.diary.run(s)
 	s.clock = now
+	s.plan()
+	s.look()
 	return s.built, s.err
 }
 
