@@ -1,0 +1,128 @@
+package alarm
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/storage/exposure"
+)
+
+// Words is how a site writes times and temperatures.
+type Words struct {
+	Zone *time.Location
+	US   bool // degrees Fahrenheit
+}
+
+func (w Words) clock(at, base measure.Instant) string { return at.Clock(w.Zone, base) }
+
+func (w Words) temp(t measure.Temperature) string {
+	if w.US {
+		return t.FahrenheitString()
+	}
+	return t.String()
+}
+
+func (r *Rods) condition(k Kind, subject string, since measure.Instant) Condition {
+	return Condition{Kind: k, Subject: subject, Bundle: r.Bundle.Code, Since: since}
+}
+
+func (r *Rods) slipNear(slip string, since, until measure.Instant, j exposure.Judgement) Condition {
+	c := r.condition(ExposureNear, slip, since)
+	c.Until, c.Due, c.Priority = until, j.Due, Medium
+	c.What = fmt.Sprintf("slip %s, %s: %s near %s", slip, r.Slip.Welder, r.stock(r.slipAmount()), limit(j))
+	c.Consequence = "past it they may not be used and must be " + fate(j)
+	c.Action = "use them up or bring them back in time"
+	if j.Due != 0 {
+		c.Action = "use them up or bring them back before " + r.Words.clock(j.Due, since)
+	}
+	return c
+}
+
+func (r *Rods) slipPast(slip string, since measure.Instant, j exposure.Judgement) Condition {
+	c := r.condition(ExposurePast, slip, since)
+	c.Priority = High
+	c.What = fmt.Sprintf("slip %s, %s: %s are out past %s", slip, r.Slip.Welder, r.stock(r.slipAmount()), limit(j))
+	c.Consequence = fmt.Sprintf("a rod used after %s was used past its limit; ", r.Words.clock(since, since))
+	if len(r.Slip.Joints) == 0 {
+		c.Consequence += "no joint is named on the slip: QA must find where they went"
+	} else {
+		c.Consequence += "QA is to look at " + strings.Join(r.Slip.Joints, ", ")
+	}
+	c.Action = fmt.Sprintf("stop %s using them and bring them back to be %s", r.Slip.Welder, fate(j))
+	return c
+}
+
+func (r *Rods) openNear(place inventory.Place, since, until measure.Instant, j exposure.Judgement) Condition {
+	c := r.condition(ExposureNear, r.Bundle.Code, since)
+	c.Until, c.Due, c.Priority = until, j.Due, Medium
+	c.What = fmt.Sprintf("%s: %s, open (%s), near %s", r.Bundle.Code, r.stock(r.amount()), place.Name, limit(j))
+	c.Consequence = "past it they may not be issued and must be " + fate(j)
+	c.Action = "put them into a holding oven in time"
+	if j.Due != 0 {
+		c.Action = "put them into a holding oven before " + r.Words.clock(j.Due, since)
+	}
+	return c
+}
+
+func (r *Rods) openPast(place inventory.Place, since measure.Instant, j exposure.Judgement) Condition {
+	c := r.condition(ExposurePast, r.Bundle.Code, since)
+	c.Priority = Medium
+	c.What = fmt.Sprintf("%s: %s, open (%s), are past %s", r.Bundle.Code, r.stock(r.amount()), place.Name, limit(j))
+	c.Consequence = "they may not be issued and must be " + fate(j)
+	c.Action = "keep them apart and marked until they are " + fate(j)
+	return c
+}
+
+func (r *Rods) holdComplete(place inventory.Place, j exposure.Judgement) Condition {
+	c := r.condition(HoldComplete, r.Bundle.Code, j.Held)
+	c.Priority = Low
+	c.What = fmt.Sprintf("%s: %s in %s, hold complete", r.Bundle.Code, r.stock(r.amount()), place.Name)
+	c.Consequence = "they may go out again"
+	c.Action = "issue them before another package is opened"
+	if r.Lot.Status != inventory.Released || r.Bundle.Hold != "" {
+		c.Consequence, c.Action = "they may go out again once QA lets them", "nothing until QA has decided"
+	}
+	return c
+}
+
+// stock names what the rods are: "40 rods of 1/8 in E7018".
+func (r *Rods) stock(amount string) string {
+	return strings.Join(strings.Fields(fmt.Sprintf("%s of %s %s", amount, r.Lot.Size, r.Lot.Mark.Canonical)), " ")
+}
+
+func (r *Rods) slipAmount() string {
+	if r.Bundle.Code != r.Slip.Code { // set apart from the others of the slip
+		return r.amount()
+	}
+	return amount(r.Lot, r.Slip.Pieces, r.Slip.Mass)
+}
+
+func (r *Rods) amount() string { return amount(r.Lot, r.Bundle.Pieces, r.Bundle.Mass) }
+
+func amount(l inventory.Lot, pieces int64, mass measure.Mass) string {
+	switch {
+	case !l.Counted():
+		return mass.String()
+	case pieces == 1:
+		return "1 rod"
+	}
+	return fmt.Sprintf("%d rods", pieces)
+}
+
+func limit(j exposure.Judgement) string {
+	if j.Portable > 0 {
+		return "their limit in the open and in the quiver"
+	}
+	return "their limit of " + j.Limit.Words()
+}
+
+// fate is what becomes of rods past their limit.
+func fate(j exposure.Judgement) string {
+	if j.Ruling.Bake == nil || j.Bakes >= j.BakesMax {
+		return "scrapped"
+	}
+	return "baked"
+}
