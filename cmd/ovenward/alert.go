@@ -1,0 +1,153 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/alerts/alarmdb"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory/measure"
+)
+
+func newAlertCommand(e *env) *cli.Command {
+	return group("alert", "what someone must know now", setUp, newAlertListCommand(e))
+}
+
+func newAlertListCommand(e *env) *cli.Command {
+	var all bool
+	return &cli.Command{
+		Name:  "list",
+		Usage: "the alarms that the watch raised and that still stand, the most urgent first",
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "all", Usage: "those that are over as well, oldest first", Destination: &all}},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return usagef("alert list takes no arguments, got %q", c.Args().First())
+			}
+			return runAlertList(c.Context, e, all)
+		},
+	}
+}
+
+// alarmAnswer is one alarm, for a program.
+type alarmAnswer struct {
+	Kind        string           `json:"kind"`
+	Subject     string           `json:"subject"`
+	Priority    string           `json:"priority"`
+	Since       measure.Instant  `json:"since_us"`
+	Raised      measure.Instant  `json:"raised_us"`
+	Late        bool             `json:"late"`
+	Cleared     *measure.Instant `json:"cleared_us"` // null while it stands
+	What        string           `json:"what"`
+	Consequence string           `json:"consequence"`
+	Action      string           `json:"action"`
+	Due         measure.Instant  `json:"due_us,omitempty"`
+	Left        string           `json:"left,omitempty"` // until due, h:mm
+}
+
+func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
+	out := alarmAnswer{Kind: string(a.Kind), Subject: a.Subject, Priority: string(a.Priority), Since: a.Since, Raised: a.Raised,
+		Late: a.Late, Cleared: a.Cleared, What: a.What, Consequence: a.Consequence, Action: a.Action, Due: a.Due}
+	if a.Stands() && a.Due > now {
+		out.Left = a.Due.Sub(now).String()
+	}
+	return out
+}
+
+// alarmHead are the headings of alarms for a spreadsheet.
+var alarmHead = []string{"since", "priority", "kind", "subject", "what", "consequence", "action", "left", "raised", "late", "over since"}
+
+func (a alarmAnswer) cells(zone *time.Location) []string {
+	late, over := "no", ""
+	if a.Late {
+		late = "yes"
+	}
+	if a.Cleared != nil {
+		over = when(*a.Cleared, zone)
+	}
+	return []string{when(a.Since, zone), a.Priority, a.Kind, a.Subject, a.What, a.Consequence, a.Action, a.Left,
+		when(a.Raised, zone), late, over}
+}
+
+// notes says what there is to add to what an alarm is about: the time left,
+// that it was raised late, that it is over.
+func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
+	var notes []string
+	if a.Cleared == nil && a.Due > now {
+		notes = append(notes, left(a.Due.Sub(now))+" left")
+	}
+	if a.Late {
+		notes = append(notes, "raised late, at "+until(a.Raised, zone, a.Since))
+	}
+	if a.Cleared != nil {
+		notes = append(notes, "over since "+until(*a.Cleared, zone, a.Since))
+	}
+	if len(notes) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(notes, ", ") + ")"
+}
+
+func runAlertList(ctx context.Context, e *env, all bool) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	list, err := a.Alarms(ctx, all)
+	if err != nil {
+		return err
+	}
+	now := measure.At(e.now())
+	answers := make([]alarmAnswer, len(list))
+	t := show.Table{Head: alarmHead}
+	for i, one := range list {
+		answers[i] = newAlarmAnswer(one, now)
+		t.Add(answers[i].cells(zone)...)
+	}
+	if p.Format != show.AsTable {
+		return p.Answer(answers, t)
+	}
+	return printAlarms(p, answers, all, zone, now)
+}
+
+// printAlarms prints each alarm with what it means and what to do.
+func printAlarms(p *show.Printer, list []alarmAnswer, all bool, zone *time.Location, now measure.Instant) error {
+	title, empty := "STANDING", "No alarm stands."
+	if all {
+		title, empty = "EVERY ALARM", "No alarm was ever raised: is the watch running? ovenward watch"
+	}
+	if err := p.Line("%s at %s", title, when(now, zone)); err != nil {
+		return err
+	}
+	if len(list) == 0 {
+		return p.Line("%s", empty)
+	}
+	for _, a := range list {
+		if err := p.Line(""); err != nil {
+			return err
+		}
+		lines := []string{a.What + a.notes(zone, now), a.Consequence}
+		if a.Cleared == nil {
+			lines = append(lines, "-> "+a.Action)
+		}
+		lead := fmt.Sprintf("%-6s  %s  ", strings.ToUpper(a.Priority), when(a.Since, zone))
+		for _, l := range lines {
+			if err := sentence(p, lead, l); err != nil {
+				return err
+			}
+			lead = strings.Repeat(" ", len(lead))
+		}
+	}
+	return nil
+}

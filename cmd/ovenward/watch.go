@@ -1,0 +1,159 @@
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"log/slog"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/alerts/alarmdb"
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/schedule"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory/measure"
+)
+
+func newWatchCommand(e *env) *cli.Command {
+	var once bool
+	return &cli.Command{
+		Name:     "watch",
+		Category: setUp,
+		Usage:    "look every minute for what someone must know now",
+		Description: `Says what nears its limit and what is past it, which hold is complete, which oven
+is out of range or was not read, and keeps it in the database: see ovenward alert
+list. After a stop everything that fell due in the meantime is said once, marked
+late; nothing is said twice. It also closes each sensor's day in the ledger with
+the digest of its readings. It runs until it is interrupted.`,
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return usagef("watch takes no arguments, got %q", c.Args().First())
+			}
+			return runWatch(c.Context, e, once)
+		},
+	}
+}
+
+// stopWithin is how long the watch waits for a job when it is to stop.
+const stopWithin = 10 * time.Second
+
+func runWatch(ctx context.Context, e *env, once bool) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	if _, inForce, _, err := a.RuleSets(ctx); err != nil {
+		return err
+	} else if inForce == "" {
+		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one with ovenward rules approve")
+	}
+	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}}
+	if once {
+		if err := w.look(ctx); err != nil {
+			return err
+		}
+		return w.closeDays(ctx)
+	}
+	s := schedule.Schedule{DB: a.DB, Site: a.Site, Now: e.now, Log: slog.New(slog.NewTextHandler(e.errs, nil)), Patience: stopWithin,
+		Jobs: []schedule.Job{
+			{Name: "conditions", Slot: schedule.Minutely, Run: w.look},
+			{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: w.closeDays},
+		}}
+	return s.Run(ctx)
+}
+
+// watcher is what the watch does.
+type watcher struct {
+	app *app.App
+	out *alarmLines
+}
+
+// look says what is new.
+func (w *watcher) look(ctx context.Context) error {
+	raised, cleared, err := w.app.Watch(ctx, 0)
+	if err != nil {
+		return err
+	}
+	if w.out.zone, err = w.app.Zone(ctx); err != nil {
+		return err
+	}
+	for _, a := range raised {
+		if err := w.out.add("raised", a); err != nil {
+			return err
+		}
+	}
+	for _, a := range cleared {
+		if err := w.out.add("cleared", a); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *watcher) closeDays(ctx context.Context) error {
+	_, err := w.app.CloseDays(ctx, measure.At(w.app.Now()))
+	return err
+}
+
+// alarmLines prints alarms one a line, as they come.
+type alarmLines struct {
+	printer *show.Printer
+	now     func() time.Time
+	zone    *time.Location
+	headed  bool // the heading of CSV is out
+}
+
+// alarmLine is what happened to an alarm, for a program.
+type alarmLine struct {
+	Event string `json:"event"` // "raised" or "cleared"
+	alarmAnswer
+}
+
+func (l *alarmLines) add(event string, a alarmdb.Alarm) error {
+	now := measure.At(l.now())
+	answer := newAlarmAnswer(a, now)
+	switch l.printer.Format {
+	case show.AsJSON:
+		enc := json.NewEncoder(l.printer.W)
+		enc.SetEscapeHTML(false)
+		return enc.Encode(alarmLine{event, answer})
+	case show.AsCSV:
+		return l.csv(event, answer.cells(l.zone))
+	}
+	if event == "cleared" {
+		return l.printer.Line("%s  %-6s  %s (over since %s)", when(a.Since, l.zone), "OVER", a.What, until(*a.Cleared, l.zone, a.Since))
+	}
+	line := fmt.Sprintf("%s  %-6s  %s%s", when(a.Since, l.zone), strings.ToUpper(answer.Priority), a.What, answer.notes(l.zone, now))
+	if a.Stands() {
+		line += " -> " + a.Action
+	}
+	return l.printer.Line("%s", line)
+}
+
+func (l *alarmLines) csv(event string, cells []string) error {
+	w := csv.NewWriter(l.printer.W)
+	if !l.headed {
+		if err := w.Write(append([]string{"event"}, alarmHead...)); err != nil {
+			return err
+		}
+		l.headed = true
+	}
+	row := []string{event}
+	for _, c := range cells {
+		row = append(row, show.Defuse(c))
+	}
+	if err := w.Write(row); err != nil {
+		return err
+	}
+	w.Flush()
+	return w.Error()
+}
