@@ -86,6 +86,7 @@ func (l Lot) Counted() bool {
 		return false
 	case designation.SolidWire:
 		return l.Length > 0 // cut lengths are counted, spools are weighed
+	default:
+		return true
 	}
-	return true
 }

@@ -39,8 +39,6 @@ func (s Size) String() string {
 	return SizeText(s.Length)
 }
 
-func (s Size) mm() float64 { return s.Length.Millimetres() }
-
 // Angle is an angle in degrees. Zero is not given.
 type Angle float64
 

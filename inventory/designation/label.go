@@ -140,6 +140,7 @@ func sharedSuffix(last Mark) string {
 		return "-" + last.Fields["usability"]
 	case A517:
 		return "-" + last.Fields["wire"]
+	default:
+		return ""
 	}
-	return ""
 }

@@ -197,8 +197,9 @@ func factZero(tx *sqlx.Tx) error {
 	if _, err := tx.Exec(`PRAGMA ignore_check_constraints = 1`); err != nil {
 		return err
 	}
-	defer tx.Exec(`PRAGMA ignore_check_constraints = 0`)
-	return exec(insert)(tx)
+	inserted := exec(insert)(tx)
+	_, err := tx.Exec(`PRAGMA ignore_check_constraints = 0`)
+	return errors.Join(inserted, err)
 }
 
 func TestEmptyLedgerIsSound(t *testing.T) {

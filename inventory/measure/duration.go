@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/big"
@@ -47,7 +48,7 @@ func ParseDuration(s string) (Duration, error) {
 		part, tail := cutPart(rest)
 		n, err := durationUnits.parse("duration", part, writeDuration)
 		if err != nil {
-			return 0, durationError(s, err.(*UnitError).Why)
+			return 0, durationError(s, why(err))
 		}
 		if negative && !first {
 			n = -n
@@ -154,3 +155,11 @@ func (d Duration) Words() string {
 
 // Std returns the duration as the standard library's.
 func (d Duration) Std() time.Duration { return time.Duration(d) * time.Microsecond }
+
+// why returns what is wrong with the text that an error is about.
+func why(err error) string {
+	if u, ok := errors.AsType[*UnitError](err); ok {
+		return u.Why
+	}
+	return err.Error()
+}

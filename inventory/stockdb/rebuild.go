@@ -88,7 +88,7 @@ func Dump(ctx context.Context, tx *sqlx.Tx, site string, fn func(Row) error) err
 	return nil
 }
 
-func dump(ctx context.Context, tx *sqlx.Tx, site, table, columns string, order int, fn func(Row) error) (err error) {
+func dump(ctx context.Context, tx *sqlx.Tx, site, table, columns string, order int, fn func(Row) error) error {
 	by := "1"
 	for i := 2; i <= order; i++ {
 		by += fmt.Sprintf(", %d", i)
@@ -97,28 +97,29 @@ func dump(ctx context.Context, tx *sqlx.Tx, site, table, columns string, order i
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if cerr := rows.Close(); err == nil {
-			err = cerr
-		}
-	}()
+	defer rows.Close()
 	for rows.Next() {
 		cells, err := rows.SliceScan()
 		if err != nil {
 			return err
 		}
-		text := ""
-		for _, c := range cells {
-			if b, ok := c.([]byte); ok {
-				c = string(b)
-			}
-			text += fmt.Sprintf("|%v", c)
-		}
-		if err := fn(Row{table, text}); err != nil {
+		if err := fn(Row{table, asText(cells)}); err != nil {
 			return err
 		}
 	}
 	return rows.Err()
+}
+
+// asText is a row in one form on every engine.
+func asText(cells []any) string {
+	text := ""
+	for _, c := range cells {
+		if b, ok := c.([]byte); ok {
+			c = string(b)
+		}
+		text += fmt.Sprintf("|%v", c)
+	}
+	return text
 }
 
 // CheckOrder refuses slips of a lot that came back before they went out. The

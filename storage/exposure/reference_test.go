@@ -138,8 +138,9 @@ func (l lives) kind(p *plan, m, at int, unproven exposure.Kind) exposure.Kind {
 			unproven = exposure.Portable
 		}
 		return minuteKind(p, s, m, at, 65, exposure.Portable, unproven)
+	default:
+		return exposure.Open
 	}
-	return exposure.Open
 }
 
 func minuteKind(p *plan, s *inventory.Stay, m, at int, floor int64, good, unproven exposure.Kind) exposure.Kind {
@@ -184,7 +185,6 @@ type folded struct {
 	end      int
 
 	exposed, portable int // thirds of a minute
-	owed              bool
 }
 
 const (

@@ -107,5 +107,6 @@ func (c *clock) baked(o *bake.Outcome, r *law) {
 		c.needBake = true
 	case bake.Doubtful:
 		c.needBake, c.qa = true, "bake: "+o.Why
+	case bake.Running: // nothing is decided before it ends
 	}
 }

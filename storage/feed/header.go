@@ -68,7 +68,7 @@ func (f *file) preamble() error {
 			f.sum.Delimiter = f.cells.comma
 			return nil
 		}
-		if _, err := f.lines.row(0); err == io.EOF {
+		if _, err := f.lines.row(0); errors.Is(err, io.EOF) {
 			return ErrEmpty
 		} else if err != nil {
 			return err

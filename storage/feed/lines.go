@@ -2,6 +2,7 @@ package feed
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 )
@@ -35,11 +36,11 @@ func (l *lines) row(comma byte) ([]byte, error) {
 	for {
 		n, err := l.lineEnd(length)
 		switch {
-		case err != nil && err != io.EOF:
+		case err != nil && !errors.Is(err, io.EOF):
 			return nil, fmt.Errorf("line %d: %w", l.began, err)
-		case err == io.EOF && length == 0:
+		case errors.Is(err, io.EOF) && length == 0:
 			return nil, io.EOF
-		case err == io.EOF:
+		case errors.Is(err, io.EOF):
 			return nil, fmt.Errorf("line %d: a quotation mark is opened and not closed: %w; export or copy it again",
 				l.began, ErrTruncated)
 		}

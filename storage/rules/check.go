@@ -56,7 +56,8 @@ func (c *checker) validity() {
 	if s.ValidFrom == "" {
 		c.amiss("valid_from", "is missing: write the first day on which the set applies, such as 2025-01-01")
 	}
-	if c.date("valid_from", s.ValidFrom) && c.date("valid_to", s.ValidTo) && s.ValidTo != "" && s.ValidTo < s.ValidFrom {
+	dates := c.date("valid_from", s.ValidFrom) && c.date("valid_to", s.ValidTo)
+	if dates && s.ValidTo != "" && s.ValidTo < s.ValidFrom {
 		c.amiss("valid_to", "%s is before valid_from %s", s.ValidTo, s.ValidFrom)
 	}
 }
@@ -88,7 +89,11 @@ func (c *checker) policies() {
 	for _, d := range []struct {
 		key   string
 		value measure.Duration
-	}{{"evidence.max_gap", s.Evidence.MaxGap}, {"bakes.load_lag", s.Bakes.LoadLag}, {"issue.max_hours", s.Issue.MaxHours}} {
+	}{
+		{"evidence.max_gap", s.Evidence.MaxGap},
+		{"bakes.load_lag", s.Bakes.LoadLag},
+		{"issue.max_hours", s.Issue.MaxHours},
+	} {
 		if d.value < 0 {
 			c.amiss(d.key, "is %s: write a time that is not negative", d.value)
 		}

@@ -62,7 +62,8 @@ func (r BakeRow) says() string {
 		says = fmt.Sprintf("%s to %s at %s to %s", r.Soak.Words(), r.SoakMax.Words(), r.Min, r.Max)
 	}
 	if r.Presoak > 0 {
-		says += fmt.Sprintf(", first %s at no more than %d %% of the chosen temperature", r.Presoak.Words(), r.PresoakPercent)
+		says += fmt.Sprintf(", first %s at no more than %d %% of the chosen temperature",
+			r.Presoak.Words(), r.PresoakPercent)
 	}
 	return says
 }

@@ -15,7 +15,8 @@ func TestDescribeSaysEveryRowInWords(t *testing.T) {
 			"hold hold-120C: low-hydrogen: 4 h at 120 C or more",
 			"bake bake: A5.1, low-hydrogen: 2 h at 260 C to 430 C",
 			"quiver portable-65C: low-hydrogen: proven at 65 C or more, open and in it together 8 h if always in it",
-			"co-storage cellulosic-never-hot: cellulosic: not in a holding oven, bake oven, quiver: the covering needs its moisture",
+			"co-storage cellulosic-never-hot: cellulosic: not in a holding oven, bake oven, quiver: " +
+				"the covering needs its moisture",
 			"first use seal-or-dry: low-hydrogen: baked before first use unless the tight package's seal was intact",
 		},
 		"seismic-cored-72h": {"exposure cored-72h: cored-wire: 72 h"},
@@ -94,16 +95,17 @@ note = "from the day of making"
 		got[said.Row] = said.Says
 	}
 	want := map[string]string{
-		"e70":        "A5.1, low-hydrogen, 70 to 79 ksi: 4 h",
-		"e80":        "A5.5, low-hydrogen, 80 to 89 ksi: 2 h",
-		"top":        "A5.5, low-hydrogen, 90 ksi and more, without R, with M: 30 min",
-		"hold":       "low-hydrogen: 4 h at 250 F or more, up to 350 F",
-		"bake":       "low-hydrogen: 2 h at 500 F to 800 F",
-		"maker-bake": "E7018, Invented 18: 1 h to 3 h at 600 F to 700 F, first 30 min at no more than 50 % of the chosen temperature",
-		"quiver":     "proven at 250 F or more, counts as a holding oven",
-		"packet":     "vacuum pack: 12 h opened in its packet",
-		"days":       "10 days",
-		"age":        "3 years",
+		"e70":  "A5.1, low-hydrogen, 70 to 79 ksi: 4 h",
+		"e80":  "A5.5, low-hydrogen, 80 to 89 ksi: 2 h",
+		"top":  "A5.5, low-hydrogen, 90 ksi and more, without R, with M: 30 min",
+		"hold": "low-hydrogen: 4 h at 250 F or more, up to 350 F",
+		"bake": "low-hydrogen: 2 h at 500 F to 800 F",
+		"maker-bake": "E7018, Invented 18: 1 h to 3 h at 600 F to 700 F, " +
+			"first 30 min at no more than 50 % of the chosen temperature",
+		"quiver": "proven at 250 F or more, counts as a holding oven",
+		"packet": "vacuum pack: 12 h opened in its packet",
+		"days":   "10 days",
+		"age":    "3 years",
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("Describe() (-want +got):\n%s", diff)

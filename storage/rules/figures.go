@@ -53,7 +53,8 @@ func (c *checker) bake(r BakeRow) {
 	if r.SoakMax != 0 && r.SoakMax < r.Soak {
 		c.fault(r.Row, "soak_max %s is shorter than soak %s", r.SoakMax, r.Soak)
 	}
-	if r.Presoak < 0 || r.PresoakPercent < 0 || r.PresoakPercent > 100 || (r.Presoak > 0) != (r.PresoakPercent > 0) {
+	outside := r.Presoak < 0 || r.PresoakPercent < 0 || r.PresoakPercent > 100
+	if outside || (r.Presoak > 0) != (r.PresoakPercent > 0) {
 		c.fault(r.Row, "presoak (a time) and presoak_percent (1 to 100) go together")
 	}
 }

@@ -17,8 +17,10 @@ func FuzzParse(f *testing.F) {
 		}
 		f.Add(s.Text)
 	}
-	for _, text := range []string{"", sound, "[[exposure]]\nrow = \"a\"\nlimit = 4", "[[hold]]\nmin = \"250\"", "[clock\n",
-		"row = '", "[[exposure]]\nstrength_ksi = { min = -1, mox = 2 }", "[a]\nb = \"\"\"\n[[exposure]]\n\"\"\"", "= 1", "a.b = 1"} {
+	for _, text := range []string{"", sound, "[clock\n", "row = '", "= 1", "a.b = 1",
+		"[[exposure]]\nrow = \"a\"\nlimit = 4", "[[hold]]\nmin = \"250\"",
+		"[[exposure]]\nstrength_ksi = { min = -1, mox = 2 }",
+		"[a]\nb = \"\"\"\n[[exposure]]\n\"\"\""} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -160,7 +160,8 @@ func said(err error) (line int, key, why string) {
 	}
 	line, _ = strconv.Atoi(m[1])
 	why = m[3]
-	if is, asked, ok := strings.Cut(strings.TrimPrefix(why, "incompatible types: TOML value has type "), "; destination has type "); ok {
+	types := strings.TrimPrefix(why, "incompatible types: TOML value has type ")
+	if is, asked, ok := strings.Cut(types, "; destination has type "); ok {
 		why = fmt.Sprintf("is %s where %s is asked for", plain(is), plain(asked))
 	}
 	return line, m[2], why

@@ -76,8 +76,8 @@ func TestRecipeFollowsTheSpecification(t *testing.T) {
 			t.Fatal(err)
 		}
 		b := r.Bake
-		if b.Row != want.row || b.Min.String() != want.min || b.Max.String() != want.max || b.Soak != span(t, want.soak) ||
-			b.PresoakPercent != 50 || b.Presoak != span(t, "30m") {
+		if b.Row != want.row || b.Min.String() != want.min || b.Max.String() != want.max ||
+			b.Soak != span(t, want.soak) || b.PresoakPercent != 50 || b.Presoak != span(t, "30m") {
 			t.Errorf("%s: %+v, want %+v with half an hour at half", class, b, want)
 		}
 	}
@@ -119,7 +119,8 @@ func TestTightestOfSeveralAuthoritiesApplies(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r.Exposure.Row != want.decides || !slices.Equal(r.Others, want.others) || r.Limit() != span(t, min(limit, "4h")) {
+		if r.Exposure.Row != want.decides || !slices.Equal(r.Others, want.others) ||
+			r.Limit() != span(t, min(limit, "4h")) {
 			t.Errorf("maker says %s: %s by %s beside %v, want %s beside %v",
 				limit, r.Limit(), r.Exposure.Row, r.Others, want.decides, want.others)
 		}
@@ -146,8 +147,10 @@ func TestHoldKeepsEveryRowThatSpeaks(t *testing.T) {
 		t.Fatal(err)
 	}
 	h := r.Hold
-	if h.Row != "hold+maker-hold" || h.Duration != span(t, "4h") || h.Min.String() != "260 F" || h.Max.String() != "340 F" || !h.Resets {
-		t.Errorf("hold %s: %s at %s to %s, want 4:00 at 260 F to 340 F by both rows", h.Row, h.Duration, h.Min, h.Max)
+	if h.Row != "hold+maker-hold" || h.Duration != span(t, "4h") || h.Min.String() != "260 F" ||
+		h.Max.String() != "340 F" || !h.Resets {
+		t.Errorf("hold %s: %s at %s to %s, want 4:00 at 260 F to 340 F by both rows",
+			h.Row, h.Duration, h.Min, h.Max)
 	}
 	alone, err := parse(t, sound).Resolve(stock(t, "E7018"))
 	if err != nil || alone.Hold.Row != "hold" || alone.Hold.Min.String() != "250 F" {
@@ -162,13 +165,15 @@ func TestRulingCarriesTheSetAndItsPolicies(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Name() != "reference-portable/e70" || r.Digest != s.Digest || r.Edition != s.Edition || r.Units != rules.SI {
+	if r.Name() != "reference-portable/e70" || r.Digest != s.Digest || r.Edition != s.Edition ||
+		r.Units != rules.SI {
 		t.Errorf("ruling %s of edition %s", r.Name(), r.Edition)
 	}
 	if r.Clock != s.Clock || r.Evidence != s.Evidence || r.Oven != s.Oven || r.Bakes != s.Bakes {
 		t.Errorf("policies %+v", r)
 	}
-	if q := r.Quiver; q.Min.Temperature != measure.Celsius(65) || q.Total != span(t, "8h") || q.OnDip != rules.DipOpens {
+	q := r.Quiver
+	if q.Min.Temperature != measure.Celsius(65) || q.Total != span(t, "8h") || q.OnDip != rules.DipOpens {
 		t.Errorf("quiver row %+v, want 65 °C, 8:00, open", q)
 	}
 	if r.Warn() != span(t, "3:12") { // 80 % of 4:00
@@ -180,10 +185,12 @@ func TestRulingCarriesTheSetAndItsPolicies(t *testing.T) {
 // February 2010, on storing stick electrodes.
 func TestCellulosicRodsAreBarredFromEveryOven(t *testing.T) {
 	t.Parallel()
-	for _, set := range []string{"structural-2015-a", "reference-running", "reference-summed", "reference-portable", "example-company"} {
+	for _, set := range []string{"structural-2015-a", "reference-running", "reference-summed",
+		"reference-portable", "example-company"} {
 		s := shipped(t, set)
 		for _, kind := range []inventory.PlaceKind{inventory.HoldingOven, inventory.BakeOven, inventory.Quiver} {
-			if row := s.Barred(stock(t, "E6010"), kind); row == nil || row.Row != "cellulosic-never-hot" || row.Why == "" {
+			row := s.Barred(stock(t, "E6010"), kind)
+			if row == nil || row.Row != "cellulosic-never-hot" || row.Why == "" {
 				t.Errorf("%s: E6010 in a %s: row %v, want cellulosic-never-hot", set, kind, row)
 			}
 			if row := s.Barred(stock(t, "E7018"), kind); row != nil {

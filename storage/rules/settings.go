@@ -20,10 +20,10 @@ func settings() map[string]setting {
 	return map[string]setting{
 		"clock.policy":       text(func(s *Set) *Policy { return &s.Clock.Policy }, Running, Summed),
 		"clock.warn_percent": number(func(s *Set) *int64 { return &s.Clock.WarnPercent }),
-		"return.at_limit":    text(func(s *Set) *AtLimit { return &s.Clock.ReturnAtLimit }, BakeAtLimit, HoldAtLimit),
+		"return.at_limit":    text((*Set).atLimit, BakeAtLimit, HoldAtLimit),
 		"evidence.max_gap":   span(func(s *Set) *measure.Duration { return &s.Evidence.MaxGap }),
-		"evidence.missing":   text(func(s *Set) *Missing { return &s.Evidence.Missing }, MissingQAHold, MissingOpen),
-		"oven.excursion":     text(func(s *Set) *Excursion { return &s.Oven.Excursion }, ExcursionExposure, ExcursionQAHold),
+		"evidence.missing":   text((*Set).missing, MissingQAHold, MissingOpen),
+		"oven.excursion":     text((*Set).excursion, ExcursionExposure, ExcursionQAHold),
 		"bake.max":           number(func(s *Set) *int64 { return &s.Bakes.Max }),
 		"bake.load_lag":      span(func(s *Set) *measure.Duration { return &s.Bakes.LoadLag }),
 		"first_bake.counts":  flag(func(s *Set) *bool { return &s.Bakes.FirstCounts }),
@@ -33,6 +33,10 @@ func settings() map[string]setting {
 		"packet.limit":       (*Set).limitPacket,
 	}
 }
+
+func (s *Set) atLimit() *AtLimit     { return &s.Clock.ReturnAtLimit }
+func (s *Set) missing() *Missing     { return &s.Evidence.Missing }
+func (s *Set) excursion() *Excursion { return &s.Oven.Excursion }
 
 // With returns a copy of the set with single settings changed, its edition
 // marked so that nobody takes it for the set itself. The error names the
@@ -46,19 +50,26 @@ func (s *Set) With(changes map[string]string) (*Set, error) {
 	for _, name := range slices.Sorted(maps.Keys(changes)) {
 		apply, ok := all[name]
 		if !ok {
-			return nil, &inventory.Refusal{Code: inventory.Unknown, Subject: name, Why: "no such setting of a rule set",
+			return nil, &inventory.Refusal{Code: inventory.Unknown, Subject: name,
+				Why:  "no such setting of a rule set",
 				Next: "use one of: " + strings.Join(slices.Sorted(maps.Keys(all)), ", ")}
 		}
 		if err := apply(&c, changes[name]); err != nil {
 			return nil, fmt.Errorf("setting %s: %w", name, err)
 		}
+		if err := c.sound(); err != nil {
+			return nil, fmt.Errorf("setting %s: %w", name, err)
+		}
 		c.Edition += fmt.Sprintf(" +%s=%s", name, changes[name])
 	}
-	check := checker{page: newPage(s.ID+" with settings", ""), set: &c}
-	if check.all(); len(check.faults) > 0 {
-		return nil, errors.Join(check.faults...)
-	}
 	return &c, nil
+}
+
+// sound returns what is wrong with a set that was changed since it was read.
+func (s *Set) sound() error {
+	check := checker{page: newPage(s.ID, ""), set: s}
+	check.all()
+	return errors.Join(check.faults...)
 }
 
 func text[T ~string](field func(*Set) *T, allowed ...T) setting {

@@ -17,7 +17,8 @@ var sets embed.FS
 func Shipped(id string) (*Set, error) {
 	text, err := sets.ReadFile("sets/" + id + ".toml")
 	if err != nil {
-		return nil, &inventory.Refusal{Code: inventory.Unknown, Subject: id, Value: id, Why: "no such shipped rule set",
+		return nil, &inventory.Refusal{Code: inventory.Unknown, Subject: id, Value: id,
+			Why:  "no such shipped rule set",
 			Next: "use one of: " + strings.Join(ShippedIDs(), ", ") + "; or the path of a file"}
 	}
 	return Parse(id+".toml", text)

@@ -12,8 +12,8 @@ import (
 
 func TestEveryShippedSetIsSound(t *testing.T) {
 	t.Parallel()
-	want := []string{"example-company", "maker-directed", "reference-portable", "reference-running", "reference-summed",
-		"seismic-cored-72h", "structural-2015-a"}
+	want := []string{"example-company", "maker-directed", "reference-portable", "reference-running",
+		"reference-summed", "seismic-cored-72h", "structural-2015-a"}
 	if got := rules.ShippedIDs(); !slices.Equal(got, want) {
 		t.Errorf("ShippedIDs() = %v, want %v", got, want)
 	}
@@ -33,13 +33,15 @@ func TestEveryShippedSetIsSound(t *testing.T) {
 func TestReferenceSetsDifferOnlyWhereTheyShould(t *testing.T) {
 	t.Parallel()
 	running, summed := shipped(t, "reference-running"), shipped(t, "reference-summed")
-	undo := strings.NewReplacer("reference-summed", "reference-running", "summed clock", "running clock", `"summed"`, `"running"`)
+	undo := strings.NewReplacer("reference-summed", "reference-running", "summed clock", "running clock",
+		`"summed"`, `"running"`)
 	if undo.Replace(summed.Text) != running.Text {
 		t.Error("reference-summed differs from reference-running in more than its policy")
 	}
 	before, _, _ := strings.Cut(running.Text, "[[quiver]]")
 	head, _, _ := strings.Cut(shipped(t, "reference-portable").Text, "[[quiver]]")
-	undo = strings.NewReplacer("reference-portable", "reference-running", "portable ovens with their own credit", "running clock")
+	undo = strings.NewReplacer("reference-portable", "reference-running",
+		"portable ovens with their own credit", "running clock")
 	if undo.Replace(head) != before {
 		t.Error("reference-portable differs from reference-running in more than its quiver row")
 	}
@@ -54,8 +56,9 @@ func TestExampleCompanyFigures(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := []string{r.Limit().String(), r.Hold.Min.String(), r.Hold.Duration.String(), r.Bake.Min.String(), r.Bake.Max.String(),
-		r.Bake.Soak.String(), r.Quiver.Min.String(), r.Quiver.Total.String(), string(r.Quiver.OnDip)}
+	got := []string{r.Limit().String(), r.Hold.Min.String(), r.Hold.Duration.String(),
+		r.Bake.Min.String(), r.Bake.Max.String(), r.Bake.Soak.String(),
+		r.Quiver.Min.String(), r.Quiver.Total.String(), string(r.Quiver.OnDip)}
 	want := []string{"4:00", "120 C", "4:00", "260 C", "430 C", "2:00", "65 C", "8:00", "revert"}
 	if !slices.Equal(got, want) {
 		t.Errorf("figures %v, want %v", got, want)
@@ -67,8 +70,11 @@ func TestCoredWireIs72HoursOutOfItsPack(t *testing.T) {
 	t.Parallel()
 	s := shipped(t, "seismic-cored-72h")
 	r, err := s.Resolve(stock(t, "E71T-1C"))
-	if err != nil || r.Limit() != span(t, "72h") || r.Clock.Policy != rules.Summed || r.Bake != nil || r.Bakes.Max != 0 {
-		t.Errorf("%s, %s, bake %v (%v), want 72:00 summed and no bake", r.Limit(), r.Clock.Policy, r.Bake, err)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Limit() != span(t, "72h") || r.Clock.Policy != rules.Summed || r.Bake != nil || r.Bakes.Max != 0 {
+		t.Errorf("%s, %s, bake %v, want 72:00 summed and no bake", r.Limit(), r.Clock.Policy, r.Bake)
 	}
 	if _, err := s.Resolve(stock(t, "E7018")); err == nil {
 		t.Error("the set for cored wire rules on a rod")

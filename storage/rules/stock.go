@@ -65,7 +65,8 @@ func (c *checker) overlaps() {
 	rows := c.set.rows()
 	for i, a := range rows {
 		for _, b := range rows[i+1:] {
-			if a.kind == b.kind && a.one && a.about().Authority == b.about().Authority && a.stock().overlaps(*b.stock()) {
+			rivals := a.kind == b.kind && a.one && a.about().Authority == b.about().Authority
+			if rivals && a.stock().overlaps(*b.stock()) {
 				c.fault(b.about().Row, "overlaps %s row %s: the same stock would meet both; narrow one of them",
 					b.kind, a.about().Row)
 			}
@@ -90,9 +91,13 @@ func (c *checker) gapsOf(spec designation.Spec, family designation.Family) {
 			rows = append(rows, r)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b ExposureRow) int { return cmp.Compare(a.StrengthKSI.Min, b.StrengthKSI.Min) })
+	slices.SortStableFunc(rows, func(a, b ExposureRow) int {
+		return cmp.Compare(a.StrengthKSI.Min, b.StrengthKSI.Min)
+	})
 	for i := 1; i < len(rows); i++ {
-		reach := slices.MaxFunc(rows[:i], func(a, b ExposureRow) int { return cmp.Compare(a.StrengthKSI.top(), b.StrengthKSI.top()) })
+		reach := slices.MaxFunc(rows[:i], func(a, b ExposureRow) int {
+			return cmp.Compare(a.StrengthKSI.top(), b.StrengthKSI.top())
+		})
 		if from := reach.StrengthKSI.top(); from < rows[i].StrengthKSI.Min-1 {
 			c.fault(rows[i].Row, "no row speaks of %s %s of %s between it and row %s: widen one of them",
 				spec, family, Range{from + 1, rows[i].StrengthKSI.Min - 1}.words(), reach.Row)
