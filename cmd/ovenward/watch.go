@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"log/slog"
+	"slices"
 	"strings"
 	"time"
 
@@ -86,6 +87,9 @@ func (w *watcher) look(ctx context.Context) error {
 	if w.out.zone, err = w.app.Zone(ctx); err != nil {
 		return err
 	}
+	if raised, err = w.sumUp(raised); err != nil {
+		return err
+	}
 	for _, a := range raised {
 		if err := w.out.add("raised", a); err != nil {
 			return err
@@ -97,6 +101,21 @@ func (w *watcher) look(ctx context.Context) error {
 		}
 	}
 	return nil
+}
+
+// manyOver is how many alarms that are over already a person reads one by one
+// when the watch was away.
+const manyOver = 12
+
+// sumUp says in one line what began and ended while nobody watched, where that
+// is much; a program gets every alarm.
+func (w *watcher) sumUp(raised []alarmdb.Alarm) ([]alarmdb.Alarm, error) {
+	standing := slices.DeleteFunc(slices.Clone(raised), func(a alarmdb.Alarm) bool { return a.Cleared != nil })
+	over := len(raised) - len(standing)
+	if over <= manyOver || w.out.printer.Format != show.AsTable {
+		return raised, nil
+	}
+	return standing, w.out.printer.Line("%d alarms began and ended while nobody watched: ovenward alert list --all", over)
 }
 
 func (w *watcher) closeDays(ctx context.Context) error {
@@ -128,7 +147,13 @@ func (l *alarmLines) add(event string, a alarmdb.Alarm) error {
 		return enc.Encode(alarmLine{event, answer})
 	case show.AsCSV:
 		return l.csv(event, answer.cells(l.zone))
+	default:
+		return l.text(event, a, answer, now)
 	}
+}
+
+// text is one line for a person.
+func (l *alarmLines) text(event string, a alarmdb.Alarm, answer alarmAnswer, now measure.Instant) error {
 	if event == "cleared" {
 		return l.printer.Line("%s  %-6s  %s (over since %s)", when(a.Since, l.zone), "OVER", a.What, until(*a.Cleared, l.zone, a.Since))
 	}
