@@ -43,7 +43,8 @@ type piece struct {
 func pieces(spans []evidence.Span) []piece {
 	var all []piece
 	for _, s := range spans {
-		all = append(all, piece{int(s.From.Sub(minute(0)) / measure.Minute), int(s.To.Sub(minute(0)) / measure.Minute), s.Finding, s.Reason})
+		from, to := s.From.Sub(minute(0))/measure.Minute, s.To.Sub(minute(0))/measure.Minute
+		all = append(all, piece{int(from), int(to), s.Finding, s.Reason})
 	}
 	return all
 }
@@ -52,7 +53,11 @@ func TestBetweenTwoReadingsTheLowerApplies(t *testing.T) {
 	t.Parallel()
 	p := evidence.NewPlace(track(read(0, 130), read(30, 130), read(60, 119), read(90, 130), read(120, 130)))
 	got := pieces(p.Between(hold, measure.Hour, minute(0), minute(120)))
-	want := []piece{{0, 30, evidence.InRange, ""}, {30, 90, evidence.TooCold, ""}, {90, 120, evidence.InRange, ""}}
+	want := []piece{
+		{0, 30, evidence.InRange, ""},
+		{30, 90, evidence.TooCold, ""},
+		{90, 120, evidence.InRange, ""},
+	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("spans (-want +got):\n%s", diff)
 	}
@@ -68,7 +73,8 @@ func TestTheHigherReadingAppliesToAMaximum(t *testing.T) {
 		t.Errorf("spans (-want +got):\n%s", diff)
 	}
 	zero := evidence.Band{Min: measure.Celsius(-20), HasMax: true}
-	got = pieces(evidence.NewPlace(track(read(0, 1), read(30, 1))).Between(zero, measure.Hour, minute(0), minute(30)))
+	thaw := evidence.NewPlace(track(read(0, 1), read(30, 1)))
+	got = pieces(thaw.Between(zero, measure.Hour, minute(0), minute(30)))
 	if want := []piece{{0, 30, evidence.TooHot, ""}}; !cmp.Equal(want, got) {
 		t.Errorf("a maximum of 0 °C: %v, want %v", got, want)
 	}
@@ -77,13 +83,16 @@ func TestTheHigherReadingAppliesToAMaximum(t *testing.T) {
 func TestBandIsClosedAtBothEnds(t *testing.T) {
 	t.Parallel()
 	us := evidence.Band{Min: measure.Fahrenheit(250), Max: measure.Fahrenheit(800), HasMax: true}
-	for text, want := range map[string]evidence.Finding{"250 F": evidence.InRange, "249.99 F": evidence.TooCold,
-		"121.11 C": evidence.TooCold, "800 F": evidence.InRange, "800.01 F": evidence.TooHot, "428 C": evidence.TooHot} {
+	for text, want := range map[string]evidence.Finding{
+		"250 F": evidence.InRange, "249.99 F": evidence.TooCold, "121.11 C": evidence.TooCold,
+		"800 F": evidence.InRange, "800.01 F": evidence.TooHot, "428 C": evidence.TooHot,
+	} {
 		temp, err := measure.ParseTemperature(text)
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := evidence.NewPlace(track(evidence.Reading{At: minute(0), Temp: temp}, evidence.Reading{At: minute(30), Temp: temp}))
+		both := []evidence.Reading{{At: minute(0), Temp: temp}, {At: minute(30), Temp: temp}}
+		p := evidence.NewPlace(track(both...))
 		if got := p.Between(us, measure.Hour, minute(0), minute(30))[0].Finding; got != want {
 			t.Errorf("%s is %s, want %s", text, got, want)
 		}
@@ -94,7 +103,11 @@ func TestAGapProvesNothing(t *testing.T) {
 	t.Parallel()
 	p := evidence.NewPlace(track(read(0, 130), read(60, 130), read(121, 130), read(181, 130)))
 	got := pieces(p.Between(hold, measure.Hour, minute(0), minute(181)))
-	want := []piece{{0, 60, evidence.InRange, ""}, {60, 121, evidence.Unproven, evidence.Gap}, {121, 181, evidence.InRange, ""}}
+	want := []piece{
+		{0, 60, evidence.InRange, ""},
+		{60, 121, evidence.Unproven, evidence.Gap},
+		{121, 181, evidence.InRange, ""},
+	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("spans (-want +got):\n%s", diff)
 	}
@@ -109,7 +122,9 @@ func TestBeforeTheFirstReadingNothingIsProven(t *testing.T) {
 		t.Errorf("spans (-want +got):\n%s", diff)
 	}
 	var none *evidence.Place
-	for name, place := range map[string]*evidence.Place{"nil": none, "empty": evidence.NewPlace(), "silent": evidence.NewPlace(track())} {
+	for name, place := range map[string]*evidence.Place{
+		"nil": none, "empty": evidence.NewPlace(), "silent": evidence.NewPlace(track()),
+	} {
 		got := pieces(place.Between(hold, measure.Hour, minute(0), minute(90)))
 		if want := []piece{{0, 90, evidence.Unproven, evidence.NoSensor}}; !cmp.Equal(want, got) {
 			t.Errorf("%s place: %v, want %v", name, got, want)
@@ -137,16 +152,18 @@ func TestAReadingSpeaksForWhatLeftBeforeTheNextWasOverdue(t *testing.T) {
 	left := func(from, to, left int) []piece {
 		return pieces(of(p, hold, minute(from), minute(to), minute(left)))
 	}
+	unproven := []piece{{0, 30, evidence.InRange, ""}, {30, 90, evidence.Unproven, evidence.Gap}}
 	cases := []struct {
 		name           string
 		from, to, left int
 		want           []piece
 	}{
 		{"left on time", 0, 90, 90, []piece{{0, 90, evidence.InRange, ""}}},
-		{"left too late", 0, 90, 91, []piece{{0, 30, evidence.InRange, ""}, {30, 90, evidence.Unproven, evidence.Gap}}},
-		{"stayed over the next reading", 0, 90, 230, []piece{{0, 30, evidence.InRange, ""}, {30, 90, evidence.Unproven, evidence.Gap}}},
+		{"left too late", 0, 90, 91, unproven},
+		{"stayed over the next reading", 0, 90, 230, unproven},
 		{"came after the reading", 60, 90, 90, []piece{{60, 90, evidence.InRange, ""}}},
-		{"after two gaps in a row, cold", 150, 250, 250, []piece{{150, 200, evidence.Unproven, evidence.Gap}, {200, 250, evidence.TooCold, ""}}},
+		{"after two gaps in a row, cold", 150, 250, 250,
+			[]piece{{150, 200, evidence.Unproven, evidence.Gap}, {200, 250, evidence.TooCold, ""}}},
 	}
 	for _, c := range cases {
 		if diff := cmp.Diff(c.want, left(c.from, c.to, c.left)); diff != "" {
@@ -157,8 +174,12 @@ func TestAReadingSpeaksForWhatLeftBeforeTheNextWasOverdue(t *testing.T) {
 
 func TestCalibrationCorrectsFromItsDateAndLapses(t *testing.T) {
 	t.Parallel()
-	readings := []evidence.Reading{read(0, 130), read(30, 130), read(60, 130), read(90, 130), read(120, 130), read(150, 130), read(180, 130)}
-	lapsed := evidence.NewPlace(evidence.NewTrack(readings[:5], []evidence.Calibration{{At: minute(0), Due: minute(120)}}))
+	var readings []evidence.Reading
+	for m := 0; m <= 180; m += 30 {
+		readings = append(readings, read(m, 130))
+	}
+	check := []evidence.Calibration{{At: minute(0), Due: minute(120)}}
+	lapsed := evidence.NewPlace(evidence.NewTrack(readings[:5], check))
 	after := pieces(lapsed.Between(hold, measure.Hour, minute(100), minute(160)))
 	if want := []piece{{100, 160, evidence.Unproven, evidence.CalibrationDue}}; !cmp.Equal(want, after) {
 		t.Errorf("after the last reading: %v, want %v", after, want)
@@ -169,13 +190,18 @@ func TestCalibrationCorrectsFromItsDateAndLapses(t *testing.T) {
 		{At: minute(30), Error: -5 * measure.Degree},
 	}
 	p := evidence.NewPlace(evidence.NewTrack(readings, found))
-	want := []evidence.Reading{read(0, 130), read(30, 135), read(60, 119), read(90, 119), read(120, 119), read(150, 130), read(180, 130)}
+	want := []evidence.Reading{read(0, 130), read(30, 135), read(60, 119), read(90, 119), read(120, 119),
+		read(150, 130), read(180, 130)}
 	if diff := cmp.Diff(want, p.Readings(minute(0), minute(180))); diff != "" {
 		t.Errorf("readings (-want +got):\n%s", diff)
 	}
 	got := pieces(p.Between(hold, measure.Hour, minute(0), minute(180)))
-	spans := []piece{{0, 30, evidence.InRange, ""}, {30, 90, evidence.TooCold, ""}, {90, 150, evidence.Unproven, evidence.CalibrationDue},
-		{150, 180, evidence.InRange, ""}}
+	spans := []piece{
+		{0, 30, evidence.InRange, ""},
+		{30, 90, evidence.TooCold, ""},
+		{90, 150, evidence.Unproven, evidence.CalibrationDue},
+		{150, 180, evidence.InRange, ""},
+	}
 	if diff := cmp.Diff(spans, got); diff != "" {
 		t.Errorf("spans (-want +got):\n%s", diff)
 	}

@@ -14,7 +14,8 @@ import (
 func TestReadingsPastTheCalibrationDateAreNotFit(t *testing.T) {
 	t.Parallel()
 	checks := []evidence.Calibration{{At: minute(0), Due: minute(60)}, {At: minute(120), Error: measure.Degree}}
-	lapsed := evidence.NewTrack([]evidence.Reading{read(0, 130), read(59, 130), read(60, 140), read(119, 140), read(120, 131)}, checks)
+	shown := []evidence.Reading{read(0, 130), read(59, 130), read(60, 140), read(119, 140), read(120, 131)}
+	lapsed := evidence.NewTrack(shown, checks)
 	fit := track(read(30, 125), read(90, 126))
 	p := evidence.NewPlace(lapsed, fit)
 	got, unfit := p.Fit(minute(0), minute(120))

@@ -1,6 +1,7 @@
 package exposure_test
 
 import (
+	"slices"
 	"testing"
 
 	"ovenward/inventory"
@@ -44,7 +45,8 @@ func TestS17AndRow21SecondOverExposure(t *testing.T) {
 func TestS24UnsealedCartonIsBakedFirst(t *testing.T) {
 	t.Parallel()
 	shop := recipe(newOvens(), "2025-03-04").read(h1, "2025-03-04 06:00", "2025-03-04 12:00", "30m", "130 C")
-	rods := carton().closed("2025-03-03 09:00", bench).bake("2025-03-04 06:00", "350 C").in("2025-03-04 09:30", h1)
+	rods := carton().closed("2025-03-03 09:00", bench).bake("2025-03-04 06:00", "350 C").
+		in("2025-03-04 09:30", h1)
 	for counts, bakes := range map[string]int64{"true": 1, "false": 0} {
 		r := ruling(t, "reference-running", "E7018", "first_bake.counts", counts)
 		expect(t, shop.judge(r, rods, "2025-03-04 05:59"), want{verdict: inventory.Bake, most: "0:00"})
@@ -60,9 +62,10 @@ func TestS24UnsealedCartonIsBakedFirst(t *testing.T) {
 func TestRow22FirstBakeOfCartonStock(t *testing.T) {
 	t.Parallel()
 	shop := withHolding(recipe(newOvens(), "2025-05-05"))
-	rods := carton().closed("2025-05-05 05:00", bench).bake("2025-05-05 06:00", "350 C").in("2025-05-05 09:30", h1).
-		out("2025-05-05 10:00", loose).back("2025-05-05 15:00", h1)
-	for counts, verdict := range map[string]inventory.Verdict{"true": inventory.Discard, "false": inventory.Bake} {
+	rods := carton().closed("2025-05-05 05:00", bench).bake("2025-05-05 06:00", "350 C").
+		in("2025-05-05 09:30", h1).out("2025-05-05 10:00", loose).back("2025-05-05 15:00", h1)
+	verdicts := map[string]inventory.Verdict{"true": inventory.Discard, "false": inventory.Bake}
+	for counts, verdict := range verdicts {
 		r := ruling(t, structural, "E7018", "first_bake.counts", counts)
 		// 350 °C is inside 500 to 800 °F, 150 °C below half of 662 °F
 		expect(t, shop.judge(r, rods, "2025-05-05 15:00"), want{verdict: verdict, most: "5:00"})
@@ -136,14 +139,15 @@ func TestDoubtfulBakeIsForQA(t *testing.T) {
 func TestExplainShowsABakeAsOnePiece(t *testing.T) {
 	t.Parallel()
 	shop := withHolding(recipe(newOvens(), "2025-05-05"))
-	f := exposure.Facts{History: baked().h, Places: shop.places(), Ruling: ruling(t, "reference-running", "E7018")}
+	r := ruling(t, "reference-running", "E7018")
+	f := exposure.Facts{History: baked().h, Places: shop.places(), Ruling: r}
 	got := exposure.Explain(f, clock("2025-05-05 10:00"))
 	var kinds []exposure.Kind
 	for _, p := range got.Pieces {
 		kinds = append(kinds, p.Kind)
 	}
-	if len(kinds) != 3 || kinds[0] != exposure.Sealed || kinds[1] != exposure.Baking || kinds[2] != exposure.Kept {
-		t.Errorf("pieces %v, want sealed, baking, kept", kinds)
+	if want := []exposure.Kind{exposure.Sealed, exposure.Baking, exposure.Kept}; !slices.Equal(kinds, want) {
+		t.Errorf("pieces %v, want %v", kinds, want)
 	}
 }
 
@@ -157,7 +161,8 @@ func TestStockWithoutARecipeIsDiscardedOverItsLimit(t *testing.T) {
 
 func TestDoubtfulRodsHoldNoMore(t *testing.T) {
 	t.Parallel()
-	shop := withHolding(newOvens()).read(b1, "2025-05-05 06:00", "2025-05-05 06:30", "5m", "350 C") // no pre-soak
+	shop := withHolding(newOvens()).
+		read(b1, "2025-05-05 06:00", "2025-05-05 06:30", "5m", "350 C") // no pre-soak
 	rods := can().closed("2025-05-05 04:00", bench).in("2025-05-05 05:00", bench).
 		bake("2025-05-05 06:00", "350 C").in("2025-05-05 06:30", h1)
 	r := ruling(t, "reference-running", "E7018")
@@ -166,7 +171,8 @@ func TestDoubtfulRodsHoldNoMore(t *testing.T) {
 
 func TestBakeTakesNothingBackThatQAHasToDecide(t *testing.T) {
 	t.Parallel()
-	shop := withHolding(recipe(newOvens(), "2025-05-06")).read(h2, "2025-05-05 06:00", "2025-05-05 20:00", "30m", "110 C")
+	shop := withHolding(recipe(newOvens(), "2025-05-06")).
+		read(h2, "2025-05-05 06:00", "2025-05-05 20:00", "30m", "110 C")
 	r := ruling(t, "reference-running", "E7018", "oven.excursion", "qa-hold")
 	cold := can().closed("2025-05-05 06:00", bench).in("2025-05-05 07:00", h2).
 		bake("2025-05-06 06:00", "350 C").in("2025-05-06 09:30", h1)
@@ -192,7 +198,8 @@ func TestRodsPutBackIntoTheBakeOvenBeginARunOfTheirOwn(t *testing.T) {
 	b2 := inventory.Place{Name: "B2", Kind: inventory.BakeOven}
 	elsewhere := can().closed("2025-05-05 05:00", bench)
 	elsewhere.stay(inventory.Stay{Place: b2, From: clock("2025-05-05 06:00"), Bake: load.h.Stays[1].Bake})
-	both := mix("2025-05-05 07:00", "B", load, elsewhere).bake("2025-05-05 07:00", "350 C").in("2025-05-05 09:30", h1)
+	both := mix("2025-05-05 07:00", "B", load, elsewhere).bake("2025-05-05 07:00", "350 C").
+		in("2025-05-05 09:30", h1)
 	if got := shop.judge(r, both, "2025-05-05 10:00"); got.Bakes != 0 {
 		t.Errorf("joined from two ovens: bakes %d, want 0", got.Bakes)
 	}

@@ -46,7 +46,9 @@ func year() map[string][]evidence.Reading {
 // year, each time for less than the limit.
 func lifetimes() []*inventory.History {
 	rng := rand.New(rand.NewPCG(3, 4))
-	minutes := func(least, more int) measure.Duration { return measure.Duration(least+rng.IntN(more)) * measure.Minute }
+	minutes := func(least, more int) measure.Duration {
+		return measure.Duration(least+rng.IntN(more)) * measure.Minute
+	}
 	start := clock("2025-01-02 00:00")
 	all := make([]*inventory.History, benchBundles)
 	for i := range all {

@@ -139,7 +139,8 @@ func TestRow23WetIsDiscardedAtOnce(t *testing.T) {
 
 func TestRow30OvenOffCountsFromTheLastGoodReading(t *testing.T) {
 	t.Parallel()
-	shop := newOvens().read(h1, "2025-06-05 18:00", "2025-06-05 23:00", "1h", "250 F").once(h1, "2025-06-06 03:10", "90 F")
+	shop := newOvens().read(h1, "2025-06-05 18:00", "2025-06-05 23:00", "1h", "250 F").
+		once(h1, "2025-06-06 03:10", "90 F")
 	rods := can().closed("2025-06-05 18:00", bench).in("2025-06-05 18:30", h1)
 	// readings 4:10 apart prove nothing by an hour's gap: the most counts from 23:00
 	r := ruling(t, structural, "E7018")
@@ -181,7 +182,8 @@ func TestRow34ShortHoldByPolicy(t *testing.T) {
 	}{
 		{"pause", ruling(t, "reference-summed", "E7018"), "1:30"},
 		{"continue", ruling(t, "reference-running", "E7018"), "3:30"},
-		{"reset on any hold", edited(t, "reference-running", "E7018", `duration = "4h"`, `duration = "1 min"`), "0:00"},
+		{"reset on any hold",
+			edited(t, "reference-running", "E7018", `duration = "4h"`, `duration = "1 min"`), "0:00"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -226,7 +228,8 @@ func TestRows35And36PortableOfTheCompany(t *testing.T) {
 
 	dipped := steady()
 	dipped.readings["Q1"] = nil
-	dipped.read(q1, "06:00", "09:55", "5m", "66 C").read(q1, "10:00", "10:05", "5m", "60 C").read(q1, "10:10", "16:00", "5m", "66 C")
+	dipped.read(q1, "06:00", "09:55", "5m", "66 C").read(q1, "10:00", "10:05", "5m", "60 C").
+		read(q1, "10:10", "16:00", "5m", "66 C")
 	expect(t, dipped.judge(company, rods, "09:54"), want{verdict: inventory.Out, most: "0:00", due: "15:00"})
 	expect(t, dipped.judge(company, rods, "09:55:01"),
 		want{verdict: inventory.Out, most: "2:55:01", due: "11:00"})

@@ -57,7 +57,7 @@ type Judgement struct {
 	Verdict inventory.Verdict
 	Why     string // one clause
 
-	Least, Most measure.Duration // exposure under the two readings of missing evidence, without a hold in progress
+	Least, Most measure.Duration // under the two readings of missing evidence, without a hold in progress
 	Portable    measure.Duration // time under a quiver's own credit, in the fold of Most
 	Limit       measure.Duration // zero where no clock runs
 	Bakes       int64
@@ -73,7 +73,7 @@ type Judgement struct {
 	Wet       bool
 	FirstBake bool // waits for the bake before its first use
 	Owed      bool // came back from a slip and has not been held since
-	Kind      Kind // of the present time, taken as open where unproven; empty where nothing is left of the bundle
+	Kind      Kind // of the present time, open where unproven; empty where nothing is left of the bundle
 	Ruling    rules.Ruling
 	Pieces    []Piece // only from Explain
 }

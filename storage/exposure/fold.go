@@ -72,7 +72,8 @@ func (w *fold) walk(h *inventory.History, until, left measure.Instant) pair {
 			break
 		}
 		events = w.happen(&p, events, s.From)
-		v := visit{stay: s, from: s.From, to: until, left: leaves(h, i, until, left), place: w.facts.Places[s.Place.Name]}
+		v := visit{stay: s, place: w.facts.Places[s.Place.Name],
+			from: s.From, to: until, left: leaves(h, i, until, left)}
 		if s.To != 0 && s.To < until {
 			v.to = s.To
 		}

@@ -95,7 +95,8 @@ func TestExcursionGoesToQAWhereTheRuleSetSaysSo(t *testing.T) {
 func TestTooHotIsOutOfRange(t *testing.T) {
 	t.Parallel()
 	r := edited(t, "reference-running", "E7018", `min = "120 C"`, "min = \"120 C\"\nmax = \"180 C\"")
-	shop := newOvens().read(h1, "06:00", "08:00", "30m", "130 C").once(h1, "08:30", "181 C").read(h1, "09:00", "16:00", "30m", "130 C")
+	shop := newOvens().read(h1, "06:00", "08:00", "30m", "130 C").once(h1, "08:30", "181 C").
+		read(h1, "09:00", "16:00", "30m", "130 C")
 	rods := can().closed("06:00", bench).in("06:30", h1)
 	expect(t, shop.judge(r, rods, "09:00"), want{verdict: inventory.Hold, most: "1:00"})
 }
@@ -103,16 +104,20 @@ func TestTooHotIsOutOfRange(t *testing.T) {
 func TestExplainNamesWhatCounted(t *testing.T) {
 	t.Parallel()
 	r := ruling(t, "reference-running", "E7018")
-	shop := newOvens().read(h1, "06:00", "08:00", "30m", "130 C").once(h1, "08:30", "110 C").once(h1, "10:00", "130 C")
+	shop := newOvens().read(h1, "06:00", "08:00", "30m", "130 C").once(h1, "08:30", "110 C").
+		once(h1, "10:00", "130 C")
 	rods := can().closed("06:00", bench).in("06:30", h1)
 	got := exposure.Explain(exposure.Facts{History: rods.h, Places: shop.places(), Ruling: r}, clock("09:45"))
 	want := []exposure.Piece{
-		{Bundle: "K1", Place: "bench", From: clock("06:00"), To: clock("06:30"), Kind: exposure.Sealed, Why: "closed as it came"},
-		{Bundle: "K1", Place: "H1", From: clock("06:30"), To: clock("08:00"), Kind: exposure.Kept, Why: "proven in range",
-			Low: degrees("130 C"), Proven: true},
-		{Bundle: "K1", Place: "H1", From: clock("08:00"), To: clock("08:30"), Kind: exposure.Open, Why: "holding oven: too cold",
-			Low: degrees("110 C"), Proven: true, Least: span("0:30"), Most: span("0:30")},
-		{Bundle: "K1", Place: "H1", From: clock("08:30"), To: clock("09:45"), Kind: exposure.Unproven, Why: "readings too far apart",
+		{Bundle: "K1", Place: "bench", From: clock("06:00"), To: clock("06:30"),
+			Kind: exposure.Sealed, Why: "closed as it came"},
+		{Bundle: "K1", Place: "H1", From: clock("06:30"), To: clock("08:00"),
+			Kind: exposure.Kept, Why: "proven in range", Low: degrees("130 C"), Proven: true},
+		{Bundle: "K1", Place: "H1", From: clock("08:00"), To: clock("08:30"),
+			Kind: exposure.Open, Why: "holding oven: too cold", Low: degrees("110 C"), Proven: true,
+			Least: span("0:30"), Most: span("0:30")},
+		{Bundle: "K1", Place: "H1", From: clock("08:30"), To: clock("09:45"),
+			Kind: exposure.Unproven, Why: "readings too far apart",
 			Least: span("0:30"), Most: span("1:45")},
 	}
 	if diff := cmp.Diff(want, got.Pieces); diff != "" {

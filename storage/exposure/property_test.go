@@ -12,8 +12,11 @@ import (
 	"ovenward/storage/exposure"
 )
 
+// judge gives the judgement on a history at an instant.
+type judge func(*inventory.History, measure.Instant) exposure.Judgement
+
 // each checks a property of random lives under each of the reference sets.
-func each(t *testing.T, check func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement)) {
+func each(t *testing.T, check func(*rapid.T, plan, judge)) {
 	t.Helper()
 	for _, l := range allLives(t) {
 		t.Run(l.set, func(t *testing.T) {
@@ -26,7 +29,7 @@ func each(t *testing.T, check func(t *rapid.T, p plan, judge func(*inventory.His
 	}
 }
 
-func (p *plan) judge(l lives) func(*inventory.History, measure.Instant) exposure.Judgement {
+func (p *plan) judge(l lives) judge {
 	places := p.ovens.places()
 	return func(h *inventory.History, at measure.Instant) exposure.Judgement {
 		return exposure.Judge(exposure.Facts{History: h, Places: places, Ruling: l.ruling}, at)
@@ -40,7 +43,7 @@ func (p *plan) instant(t *rapid.T) measure.Instant {
 
 func TestMostIsNeverLessThanLeast(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		j := judge(p.rods.h, p.instant(t))
 		if j.Most < j.Least {
 			t.Fatalf("most %s is less than least %s", j.Most, j.Least)
@@ -50,7 +53,7 @@ func TestMostIsNeverLessThanLeast(t *testing.T) {
 
 func TestExposureNeverShrinksWhileRodsAreOut(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		p.rods.stay(inventory.Stay{Place: loose, From: p.minute(p.end), Slip: "S1"})
 		first := p.minute(p.end + rapid.IntRange(0, 600).Draw(t, "first"))
 		d := measure.Duration(rapid.Int64Range(0, int64(5*measure.Hour)).Draw(t, "later"))
@@ -66,7 +69,7 @@ func TestExposureNeverShrinksWhileRodsAreOut(t *testing.T) {
 
 func TestFactsAfterTheInstantChangeNothing(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		at := p.instant(t)
 		p.rods.h.Events = []inventory.Event{{At: at + 1, Kind: inventory.GotWet}}
 		all := judge(p.rods.h, at)
@@ -110,7 +113,7 @@ func show(j exposure.Judgement) string {
 
 func TestSplitRodsAreJudgedAsTheirBundleWas(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		at := p.instant(t)
 		s := *p.stayOf(at)
 		child := &inventory.History{Bundle: "R1", Origins: []inventory.Origin{{History: p.rods.h, Until: at}}}
@@ -134,7 +137,7 @@ func (p *plan) stayOf(at measure.Instant) *inventory.Stay {
 
 func TestJoinedRodsAreNeverBetterThanAnyOfThem(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		other := planned(t)
 		at := p.minute(min(p.end, other.end))
 		after := planned(t) // what all of them go through next
@@ -186,7 +189,7 @@ func TestRunningClockIsNeverLessThanTheSummed(t *testing.T) {
 
 func TestOrderAndRepetitionOfReadingsChangeNothing(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		at := p.instant(t)
 		want := judge(p.rods.h, at)
 		for name, readings := range p.ovens.readings {
@@ -202,7 +205,7 @@ func TestOrderAndRepetitionOfReadingsChangeNothing(t *testing.T) {
 
 func TestSensorErrorIsAShiftOfItsReadings(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		at := p.instant(t)
 		want := judge(p.rods.h, at)
 		shift := measure.Temperature(rapid.Int64Range(-20, 20).Draw(t, "degrees")) * measure.Degree
@@ -223,7 +226,7 @@ func TestSensorErrorIsAShiftOfItsReadings(t *testing.T) {
 
 func TestPiecesTileTheLifeAndEndWithTheExposure(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *rapid.T, p plan, judge func(*inventory.History, measure.Instant) exposure.Judgement) {
+	each(t, func(t *rapid.T, p plan, judge judge) {
 		at := p.instant(t)
 		ruling := judge(p.rods.h, at).Ruling
 		j := exposure.Explain(exposure.Facts{History: p.rods.h, Places: p.ovens.places(), Ruling: ruling}, at)

@@ -90,7 +90,7 @@ func TestFoldAgreesWithAReferenceMadeMinuteByMinute(t *testing.T) {
 			rapid.Check(t, func(t *rapid.T) {
 				p := planned(t)
 				at := rapid.IntRange(0, p.end).Draw(t, "at")
-				got := exposure.Judge(exposure.Facts{History: p.rods.h, Places: p.ovens.places(), Ruling: l.ruling}, p.minute(at))
+				got := p.judge(l)(p.rods.h, p.minute(at))
 				least, most := l.reference(&p, at, exposure.Kept), l.reference(&p, at, exposure.Open)
 				if got.Least != least || got.Most != most {
 					t.Fatalf("at minute %d: %s to %s, want %s to %s", at, got.Least, got.Most, least, most)
@@ -143,7 +143,8 @@ func (l lives) kind(p *plan, m, at int, unproven exposure.Kind) exposure.Kind {
 	}
 }
 
-func minuteKind(p *plan, s *inventory.Stay, m, at int, floor int64, good, unproven exposure.Kind) exposure.Kind {
+func minuteKind(p *plan, s *inventory.Stay, m, at int, floor int64, good, unproven exposure.Kind,
+) exposure.Kind {
 	now, left := p.minute(m), p.minute(at)
 	for i := range p.rods.h.Stays { // until the rods leave for another place
 		next := &p.rods.h.Stays[i]

@@ -192,7 +192,8 @@ func (r *rods) wet(when string) *rods {
 }
 
 func (r *rods) decided(when, disposition string) *rods {
-	r.h.Events = append(r.h.Events, inventory.Event{At: clock(when), Kind: inventory.Decided, Disposition: disposition})
+	e := inventory.Event{At: clock(when), Kind: inventory.Decided, Disposition: disposition}
+	r.h.Events = append(r.h.Events, e)
 	return r
 }
 
@@ -233,7 +234,10 @@ func expect(t *testing.T, got exposure.Judgement, w want) {
 		name string
 		got  measure.Duration
 		want string
-	}{{"most", got.Most, w.most}, {"least", got.Least, w.least}, {"limit", got.Limit, w.limit}, {"hold", got.Hold, w.hold}}
+	}{
+		{"most", got.Most, w.most}, {"least", got.Least, w.least},
+		{"limit", got.Limit, w.limit}, {"hold", got.Hold, w.hold},
+	}
 	for _, d := range durations {
 		if d.want != "" && d.got != span(d.want) {
 			t.Errorf("at %s: %s %s, want %s", got.At.In(zone()), d.name, d.got, d.want)
@@ -243,7 +247,10 @@ func expect(t *testing.T, got exposure.Judgement, w want) {
 		name string
 		got  measure.Instant
 		want string
-	}{{"warn", got.Warn, w.warn}, {"due", got.Due, w.due}, {"ready", got.Ready, w.ready}, {"held", got.Held, w.held}}
+	}{
+		{"warn", got.Warn, w.warn}, {"due", got.Due, w.due},
+		{"ready", got.Ready, w.ready}, {"held", got.Held, w.held},
+	}
 	for _, i := range instants {
 		if i.want != "" && i.got != instant(i.want) {
 			t.Errorf("at %s: %s %s, want %s", got.At.In(zone()), i.name, i.got.In(zone()), i.want)

@@ -68,16 +68,23 @@ func TestS04S06S07S08LimitsByClass(t *testing.T) {
 	t.Parallel()
 	cases := []struct {
 		name, class, out, back string
-		want                   want
 		recipe                 string
+		want                   want
 	}{
-		{"S04a", "E8018-C3", "13:00", "14:50", want{inventory.Hold, "1:50", "", "14:36", "never", "18:50", "2:00", "", ""}, "bake-a5.5"},
-		{"S04b", "E8018-C3", "13:00", "15:10", want{inventory.Bake, "2:10", "", "14:36", "15:00", "", "2:00", "", ""}, "bake-a5.5"},
-		{"S06a", "E11018-M", "08:00", "08:29", want{inventory.Hold, "0:29", "", "08:24", "never", "12:29", "0:30", "", ""}, "bake-a5.5"},
-		{"S06b", "E11018-M", "08:00", "08:31", want{inventory.Bake, "0:31", "", "08:24", "08:30", "", "0:30", "", ""}, "bake-a5.5"},
-		{"S07a", "E7018-1 H4R", "06:00", "14:30", want{inventory.Hold, "8:30", "", "13:12", "never", "18:30", "9:00", "", ""}, "bake-a5.1"},
-		{"S07b", "E7018-1 H4R", "06:00", "15:10", want{inventory.Bake, "9:10", "", "13:12", "15:00", "", "9:00", "", ""}, "bake-a5.1"},
-		{"S08", "E7018 H4", "06:00", "12:00", want{inventory.Bake, "6:00", "", "09:12", "10:00", "", "4:00", "", ""}, "bake-a5.1"},
+		{"S04a", "E8018-C3", "13:00", "14:50", "bake-a5.5",
+			want{verdict: inventory.Hold, most: "1:50", warn: "14:36", due: "never", ready: "18:50", limit: "2:00"}},
+		{"S04b", "E8018-C3", "13:00", "15:10", "bake-a5.5",
+			want{verdict: inventory.Bake, most: "2:10", warn: "14:36", due: "15:00", limit: "2:00"}},
+		{"S06a", "E11018-M", "08:00", "08:29", "bake-a5.5",
+			want{verdict: inventory.Hold, most: "0:29", warn: "08:24", due: "never", ready: "12:29", limit: "0:30"}},
+		{"S06b", "E11018-M", "08:00", "08:31", "bake-a5.5",
+			want{verdict: inventory.Bake, most: "0:31", warn: "08:24", due: "08:30", limit: "0:30"}},
+		{"S07a", "E7018-1 H4R", "06:00", "14:30", "bake-a5.1",
+			want{verdict: inventory.Hold, most: "8:30", warn: "13:12", due: "never", ready: "18:30", limit: "9:00"}},
+		{"S07b", "E7018-1 H4R", "06:00", "15:10", "bake-a5.1",
+			want{verdict: inventory.Bake, most: "9:10", warn: "13:12", due: "15:00", limit: "9:00"}},
+		{"S08", "E7018 H4", "06:00", "12:00", "bake-a5.1",
+			want{verdict: inventory.Bake, most: "6:00", warn: "09:12", due: "10:00", limit: "4:00"}},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -36,8 +36,8 @@ func (w *fold) agreed() (inventory.Verdict, string) {
 	if least == most {
 		return most, why
 	}
-	return inventory.QAHold, fmt.Sprintf("evidence is missing: %s if it was at temperature (%s), %s if it was not (%s)",
-		least, lessWhy, most, why)
+	return inventory.QAHold, fmt.Sprintf(
+		"evidence is missing: %s if it was at temperature (%s), %s if it was not (%s)", least, lessWhy, most, why)
 }
 
 // settled is the verdict where the clock has no say; empty where it has.
@@ -88,7 +88,7 @@ func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
 	case w.stay.Sealed && c.exposed == 0 && c.portable == 0:
 		return inventory.Sealed, "closed as it came"
 	case w.stay.Slip != "":
-		return inventory.Out, fmt.Sprintf("out %s of %s", c.exposed.Words(), r.Exposure.Limit.Words())
+		return inventory.Out, "out " + c.share(r)
 	case c.atLimit(r) && r.Hold != nil && r.Clock.ReturnAtLimit == rules.BakeAtLimit:
 		return w.bakeOrDiscard(c, "exactly at the limit of "+r.Exposure.Limit.Words()+": no hold may begin", true)
 	}
@@ -99,23 +99,28 @@ func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
 func (w *fold) inStore(c *clock, now Kind) (inventory.Verdict, string) {
 	r := &w.law
 	if r.Holding != nil && c.holding > measure.Duration(r.Holding.MaxDays)*measure.Day {
-		return inventory.QAHold, fmt.Sprintf("in holding for %d days, %d allowed", c.holding/measure.Day, r.Holding.MaxDays)
+		return inventory.QAHold,
+			fmt.Sprintf("in holding for %d days, %d allowed", c.holding/measure.Day, r.Holding.MaxDays)
 	}
 	switch {
 	case now == Sealed:
-		return inventory.Ready, fmt.Sprintf("packed again, exposed %s of %s", c.exposed.Words(), r.Exposure.Limit.Words())
+		return inventory.Ready, "packed again, exposed " + c.share(r)
 	case now == Kept && c.atRest():
 		return inventory.Ready, "at temperature"
 	case now == Kept:
 		return inventory.Hold, fmt.Sprintf("held %s of %s", c.pending.Words(), r.Hold.Duration.Words())
 	}
-	return inventory.Out, fmt.Sprintf("not at temperature, exposed %s of %s", c.exposed.Words(), r.Exposure.Limit.Words())
+	return inventory.Out, "not at temperature, exposed " + c.share(r)
 }
+
+// share says how much of the limit is used: "3 h of 4 h".
+func (c *clock) share(r *law) string { return c.exposed.Words() + " of " + r.Exposure.Limit.Words() }
 
 // overWhy says which limit is exceeded.
 func (c *clock) overWhy(r *law) string {
 	if c.exposed <= r.Exposure.Limit {
-		return fmt.Sprintf("open and in the quiver %s, limit %s", (c.exposed + c.portable).Words(), r.Quiver.Total.Words())
+		return fmt.Sprintf("open and in the quiver %s, limit %s",
+			(c.exposed + c.portable).Words(), r.Quiver.Total.Words())
 	}
 	return fmt.Sprintf("exposed %s, limit %s", c.exposed.Words(), r.Exposure.Limit.Words())
 }

@@ -26,7 +26,8 @@ func TestStockWithoutAClock(t *testing.T) {
 	for _, c := range cases {
 		got := newOvens().judge(r, c.rods, "12:00")
 		if got.Verdict != c.want || got.Most != 0 || got.Limit != 0 || got.Due != 0 {
-			t.Errorf("%s: %s, exposed %s of %s, want %s without a clock", c.name, got.Verdict, got.Most, got.Limit, c.want)
+			t.Errorf("%s: %s, exposed %s of %s, want %s without a clock",
+				c.name, got.Verdict, got.Most, got.Limit, c.want)
 		}
 	}
 }
@@ -75,6 +76,32 @@ func TestFirstBakeThatIsNotAllowedIsDiscarded(t *testing.T) {
 	expect(t, newOvens().judge(free, rods, "07:00"), want{verdict: inventory.Bake})
 }
 
+// What is owed is said apart from the verdict, which may come from something
+// else.
+func TestJudgementSaysWhatIsOwed(t *testing.T) {
+	t.Parallel()
+	r := ruling(t, "reference-summed", "E7018")
+	cases := []struct {
+		name                 string
+		rods                 *rods
+		wet, firstBake, owed bool
+	}{
+		{"from the oven", fromOven(), false, false, false},
+		{"back", fromOven().out("07:00", loose).back("08:00", h1), false, false, true},
+		{"out again", fromOven().out("07:00", loose).back("08:00", h1).out("09:00", loose), false, false, true},
+		{"back and held", can().in("04:00", h1).out("05:00", loose).back("05:30", h1), false, false, false},
+		{"from a carton", carton().closed("06:00", bench), false, true, false},
+		{"wet", fromOven().wet("07:00"), true, false, false},
+	}
+	for _, c := range cases {
+		got := steady().judge(r, c.rods, "10:00")
+		if got.Wet != c.wet || got.FirstBake != c.firstBake || got.Owed != c.owed {
+			t.Errorf("%s: wet %v, first bake %v, owed %v, want %v, %v, %v",
+				c.name, got.Wet, got.FirstBake, got.Owed, c.wet, c.firstBake, c.owed)
+		}
+	}
+}
+
 func TestNothingIsLeftOfABundle(t *testing.T) {
 	t.Parallel()
 	r := ruling(t, "reference-running", "E7018")
@@ -109,7 +136,8 @@ func TestPlacesWithoutARowAreOpen(t *testing.T) {
 	expect(t, steady().judge(r, can().in("06:30", inbox), "08:00"), want{verdict: inventory.Out, most: "1:30"})
 	expect(t, steady().judge(r, can().in("06:30", b1), "08:00"), want{verdict: inventory.Out, most: "1:30"})
 	shop := recipe(newOvens(), "2025-05-05")
-	short := can().closed("2025-05-05 05:00", bench).bake("2025-05-05 06:00", "350 C").in("2025-05-05 09:00", bench)
+	short := can().closed("2025-05-05 05:00", bench).bake("2025-05-05 06:00", "350 C").
+		in("2025-05-05 09:00", bench)
 	expect(t, shop.judge(r, short, "2025-05-05 09:00"), want{verdict: inventory.Bake, most: "3:00"})
 }
 
@@ -146,11 +174,15 @@ func TestReasonsAreInWords(t *testing.T) {
 		{steady().judge(r, fromOven().out("07:00", loose), "10:00"), "out 3 h of 4 h"},
 		{steady().judge(r, fromOven().out("07:00", loose), "11:10"), "exposed 4 h 10 min, limit 4 h"},
 		{steady().judge(r, fromOven().out("07:00", loose).back("08:00", h1), "09:00"), "held 1 h of 4 h"},
-		{steady().judge(r, fromOven().out("07:00", loose).back("11:00", h1), "11:00"), "exactly at the limit of 4 h: no hold may begin"},
-		{steady().judge(portable, fromOven().out("07:00", q1), "15:10"), "open and in the quiver 8 h 10 min, limit 8 h"},
-		{steady().judge(r, carton().closed("06:00", bench), "07:00"), "came without a tight seal: bake before first use"},
-		{newOvens().judge(r, can().in("06:30", h1), "07:00"), "evidence is missing: ready if it was at temperature " +
-			"(at temperature), out if it was not (not at temperature, exposed 30 min of 4 h)"},
+		{steady().judge(r, fromOven().out("07:00", loose).back("11:00", h1), "11:00"),
+			"exactly at the limit of 4 h: no hold may begin"},
+		{steady().judge(portable, fromOven().out("07:00", q1), "15:10"),
+			"open and in the quiver 8 h 10 min, limit 8 h"},
+		{steady().judge(r, carton().closed("06:00", bench), "07:00"),
+			"came without a tight seal: bake before first use"},
+		{newOvens().judge(r, can().in("06:30", h1), "07:00"),
+			"evidence is missing: ready if it was at temperature " +
+				"(at temperature), out if it was not (not at temperature, exposed 30 min of 4 h)"},
 	}
 	for _, c := range cases {
 		if c.got.Why != c.want {

@@ -65,7 +65,8 @@ func TestWrongSettingsAreRefusedByName(t *testing.T) {
 		}
 	}
 	_, err = s.With(map[string]string{"evidence.max_gap": "-1h"})
-	want := "setting evidence.max_gap: reference-running: evidence.max_gap is -1:00: write a time that is not negative"
+	want := "setting evidence.max_gap: reference-running: evidence.max_gap is -1:00: " +
+		"write a time that is not negative"
 	if err == nil || err.Error() != want {
 		t.Errorf("With(-1h) = %v, want %s", err, want)
 	}
