@@ -11,7 +11,9 @@ import (
 )
 
 // Apply changes the tables as a fact says. Entries that concern other tables
-// change nothing here.
+// change nothing here. The facts of one lot are applied in the order in which
+// they happened; the error of one that cannot have happened so is a
+// *inventory.Refusal, wraps db.ErrNotFound, or is one that db.CheckFailed knows.
 func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry) error {
 	a := &applier{ctx: ctx, tx: tx, site: f.Site, seq: f.Seq, at: f.At, by: f.By}
 	if err := a.apply(e); err != nil {
@@ -65,6 +67,24 @@ func (a *applier) bundle(code string) (inventory.Bundle, error) {
 		return b, err
 	}
 	return b, a.note(b.Lot)
+}
+
+// present is bundle for a fact that cannot be of one that is used up.
+func (a *applier) present(code string) (inventory.Bundle, error) {
+	b, err := a.bundle(code)
+	if err != nil {
+		return b, err
+	}
+	return b, b.Present()
+}
+
+// inCrib is present for a fact that cannot be of rods that a welder has.
+func (a *applier) inCrib(code string) (inventory.Bundle, error) {
+	b, err := a.present(code)
+	if err != nil {
+		return b, err
+	}
+	return b, b.InCrib()
 }
 
 // place resolves the name of a place as set up at the site.

@@ -46,10 +46,8 @@ func (a *applier) heldBack(e *inventory.HeldBack) error {
 	return a.exec(`UPDATE bundle SET hold = $3 WHERE site = $1 AND bundle = $2`, a.site, e.Bundle, e.Why)
 }
 
-// opened breaks the seal. Stays entered before this fact and beginning after it
-// were in an open package.
 func (a *applier) opened(e *inventory.Opened) error {
-	b, err := a.bundle(e.Bundle)
+	b, err := a.present(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -70,14 +68,11 @@ func (a *applier) open(b inventory.Bundle, into inventory.Place) error {
 }
 
 func (a *applier) unseal(code string) error {
-	if err := a.exec(`UPDATE bundle SET sealed = 0 WHERE site = $1 AND bundle = $2`, a.site, code); err != nil {
-		return err
-	}
-	return a.exec(`UPDATE stay SET sealed = 0 WHERE site = $1 AND bundle = $2 AND from_us >= $3`, a.site, code, a.at)
+	return a.exec(`UPDATE bundle SET sealed = 0 WHERE site = $1 AND bundle = $2`, a.site, code)
 }
 
 func (a *applier) moved(e *inventory.Moved) error {
-	b, err := a.bundle(e.Bundle)
+	b, err := a.present(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -101,13 +96,19 @@ func (a *applier) moved(e *inventory.Moved) error {
 	}
 	child := inventory.Bundle{Code: e.As, Pieces: int64(e.Pieces), Mass: mass, Place: into, Slip: stay.Slip,
 		Sealed: b.Sealed, Returned: b.Returned || stay.Returned}
-	if err := a.split(b, child); err != nil {
+	if child.Pieces != b.Pieces || child.Mass != b.Mass {
+		if err := b.Divisible(); err != nil {
+			return err
+		}
+	}
+	slip := b.Slip
+	if err := a.split(&b, child); err != nil {
 		return err
 	}
 	if err := a.put(b.Lot, child.Code, stay); err != nil {
 		return err
 	}
-	return a.movedBack(b.Slip, stay, child.Pieces, child.Mass)
+	return a.movedBack(slip, stay, child.Pieces, child.Mass)
 }
 
 // movedBack counts rods that were moved into the crib as unused on the slip
@@ -116,29 +117,29 @@ func (a *applier) movedBack(slip string, s inventory.Stay, pieces int64, mass me
 	if !s.Returned {
 		return nil
 	}
-	return a.closeSlip(inventory.Returned{Slip: slip, Unused: inventory.Count(pieces)}, mass)
+	return a.closeSlip(slip, inventory.Balance{Unused: pieces, UnusedMass: mass})
 }
 
 func (a *applier) joined(e *inventory.Joined) error {
-	var whole inventory.Bundle
+	var first, whole inventory.Bundle
 	for i, code := range e.Bundles {
-		b, err := a.bundle(code)
+		b, err := a.present(code)
 		if err != nil {
 			return err
 		}
 		if i == 0 {
-			whole = b
+			first, whole = b, b
 			whole.Code, whole.Born, whole.Pieces, whole.Mass = e.As, a.at, 0, 0
+		}
+		if err := inventory.Joinable(first, b); err != nil {
+			return err
 		}
 		whole.Pieces += b.Pieces
 		whole.Mass += b.Mass
 		whole.Tight = whole.Tight && b.Tight
 		whole.Returned = whole.Returned || b.Returned
 		whole.Received = min(whole.Received, b.Received)
-		if err := a.take(b.Code, b.Pieces, b.Mass); err != nil {
-			return err
-		}
-		if err := a.leave(b.Code); err != nil {
+		if err := a.take(&b, b.Pieces, b.Mass); err != nil {
 			return err
 		}
 		if err := a.originate(e.As, b.Code, b.Lot); err != nil {
@@ -152,7 +153,7 @@ func (a *applier) joined(e *inventory.Joined) error {
 }
 
 func (a *applier) baked(e *inventory.Baked) error {
-	b, err := a.bundle(e.Bundle)
+	b, err := a.inCrib(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -181,7 +182,7 @@ func (a *applier) baked(e *inventory.Baked) error {
 }
 
 func (a *applier) happen(bundle string, k inventory.EventKind, disposition string) error {
-	b, err := a.bundle(bundle)
+	b, err := a.present(bundle)
 	if err != nil {
 		return err
 	}
@@ -201,7 +202,7 @@ func (a *applier) scrapped(e *inventory.Scrapped) error {
 	if err != nil {
 		return err
 	}
-	b, err := a.bundle(e.Bundle)
+	b, err := a.inCrib(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -209,13 +210,12 @@ func (a *applier) scrapped(e *inventory.Scrapped) error {
 	if pieces == 0 && mass == 0 {
 		pieces, mass = b.Pieces, b.Mass
 	}
-	if err := a.lose(b, "scrap", pieces, mass, e.Why); err != nil {
-		return err
+	if pieces != b.Pieces || mass != b.Mass {
+		if err := b.Divisible(); err != nil {
+			return err
+		}
 	}
-	if pieces == b.Pieces && mass == b.Mass {
-		return a.leave(b.Code)
-	}
-	return nil
+	return a.lose(b, "scrap", pieces, mass, e.Why)
 }
 
 // counted sets the books to what was counted and keeps the difference; a
@@ -229,11 +229,14 @@ func (a *applier) counted(e *inventory.Counted) error {
 	if err != nil {
 		return err
 	}
+	if err := b.Countable(int64(e.Pieces), mass != 0); err != nil {
+		return err
+	}
 	return a.lose(b, "count", b.Pieces-int64(e.Pieces), b.Mass-mass, e.Why)
 }
 
 func (a *applier) lose(b inventory.Bundle, kind string, pieces int64, mass measure.Mass, why string) error {
-	if err := a.take(b.Code, pieces, mass); err != nil {
+	if err := a.take(&b, pieces, mass); err != nil {
 		return err
 	}
 	return a.exec(`INSERT INTO loss (site, seq, lot, bundle, kind, pieces, mass_ug, reason, at_us)

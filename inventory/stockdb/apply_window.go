@@ -2,7 +2,6 @@ package stockdb
 
 import (
 	"ovenward/inventory"
-	"ovenward/inventory/measure"
 )
 
 // issued takes rods from a bundle and lets them be a bundle of their own under
@@ -12,7 +11,7 @@ func (a *applier) issued(e *inventory.Issued) error {
 	if err != nil {
 		return err
 	}
-	b, err := a.bundle(e.Bundle)
+	b, err := a.inCrib(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -26,13 +25,8 @@ func (a *applier) issued(e *inventory.Issued) error {
 		}
 	}
 	rods := inventory.Bundle{Code: e.Slip, Pieces: int64(e.Pieces), Mass: mass, Place: holder, Slip: e.Slip, Returned: b.Returned}
-	if err := a.split(b, rods); err != nil {
+	if err := a.split(&b, rods); err != nil {
 		return err
-	}
-	if rods.Pieces == b.Pieces && rods.Mass == b.Mass {
-		if err := a.leave(b.Code); err != nil {
-			return err
-		}
 	}
 	if err := a.put(b.Lot, rods.Code, inventory.Stay{Place: holder, Slip: e.Slip}); err != nil {
 		return err
@@ -70,7 +64,7 @@ func (a *applier) saveSlip(b inventory.Bundle, e *inventory.Issued, holder inven
 // returned makes a bundle of the unused rods and closes the slip when none of
 // its rods are out any more.
 func (a *applier) returned(e *inventory.Returned) error {
-	unusedMass, err := optionalMass(e.UnusedMass)
+	back, err := e.Balance()
 	if err != nil {
 		return err
 	}
@@ -78,30 +72,35 @@ func (a *applier) returned(e *inventory.Returned) error {
 	if e.Bundle != "" {
 		from = e.Bundle
 	}
-	rods, err := a.bundle(from)
+	rods, err := a.present(from)
 	if err != nil {
 		return err
 	}
+	if err := rods.OutOn(e.Slip); err != nil {
+		return err
+	}
+	if err := back.Check(e.Slip, rods.Pieces, rods.Mass); err != nil {
+		return err
+	}
 	if e.As != "" {
-		if err := a.comeBack(e, rods, inventory.Bundle{Code: e.As, Pieces: int64(e.Unused), Mass: unusedMass, Returned: true}); err != nil {
+		if err := a.comeBack(e, &rods, back); err != nil {
 			return err
 		}
 	}
-	if err := a.take(rods.Code, rods.Pieces-int64(e.Unused), rods.Mass-unusedMass); err != nil {
-		return err
+	if !rods.Empty() {
+		if err := a.take(&rods, rods.Pieces, rods.Mass); err != nil {
+			return err
+		}
 	}
-	if err := a.leave(rods.Code); err != nil {
-		return err
-	}
-	return a.closeSlip(*e, unusedMass)
+	return a.closeSlip(e.Slip, back)
 }
 
-func (a *applier) comeBack(e *inventory.Returned, rods, back inventory.Bundle) error {
+func (a *applier) comeBack(e *inventory.Returned, rods *inventory.Bundle, b inventory.Balance) error {
 	into, err := a.place(e.Into)
 	if err != nil {
 		return err
 	}
-	back.Place = into
+	back := inventory.Bundle{Code: e.As, Pieces: b.Unused, Mass: b.UnusedMass, Place: into, Returned: true}
 	if err := a.split(rods, back); err != nil {
 		return err
 	}
@@ -115,15 +114,22 @@ func (a *applier) comeBack(e *inventory.Returned, rods, back inventory.Bundle) e
 }
 
 // closeSlip adds to what came back on a slip and closes it when nothing is out
-// on it any more.
-func (a *applier) closeSlip(e inventory.Returned, unusedMass measure.Mass) error {
+// on it any more: when the last of its rods left it, which need not be the fact
+// that was entered last.
+func (a *applier) closeSlip(slip string, b inventory.Balance) error {
 	err := a.exec(`UPDATE slip SET unused = unused + $3, stubs = stubs + $4, damaged = damaged + $5,
 			unidentified = unidentified + $6, unused_ug = unused_ug + $7
-		WHERE site = $1 AND slip = $2`, a.site, e.Slip, int64(e.Unused), int64(e.Stubs), int64(e.Damaged),
-		int64(e.Unidentified), unusedMass)
+		WHERE site = $1 AND slip = $2`, a.site, slip, b.Unused, b.Stubs, b.Damaged, b.Unidentified, b.UnusedMass)
 	if err != nil {
 		return err
 	}
-	return a.exec(`UPDATE slip SET closed_us = $3 WHERE site = $1 AND slip = $2 AND NOT EXISTS (
-			SELECT 1 FROM bundle WHERE site = $1 AND slip = $2 AND (pieces > 0 OR mass_ug > 0))`, a.site, e.Slip, a.at)
+	return a.exec(`UPDATE slip SET closed_us = (
+			WITH RECURSIVE kin (bundle) AS (
+				SELECT bundle FROM bundle WHERE site = $1 AND bundle = $2
+				UNION
+				SELECT origin.bundle FROM origin JOIN kin ON origin.parent = kin.bundle WHERE origin.site = $1)
+			SELECT max(stay.to_us) FROM stay JOIN kin ON stay.bundle = kin.bundle
+			WHERE stay.site = $1 AND stay.slip = $2)
+		WHERE site = $1 AND slip = $2 AND NOT EXISTS (
+			SELECT 1 FROM bundle WHERE site = $1 AND slip = $2 AND (pieces > 0 OR mass_ug > 0))`, a.site, slip)
 }

@@ -75,28 +75,51 @@ func SlipBundles(ctx context.Context, tx *sqlx.Tx, site, slip string) ([]invento
 		WHERE site = $1 AND slip = $2 ORDER BY bundle`, site, slip))
 }
 
+// saveBundle adds a bundle. The error is a *inventory.Refusal for a name that
+// another one has.
 func (a *applier) saveBundle(b inventory.Bundle) error {
 	if err := a.used(b.Code); err != nil {
 		return err
 	}
-	return a.exec(`INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind,
-			slip, hold, received_us, born_us, returned)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
+	result, err := a.tx.ExecContext(a.ctx, `INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug,
+			place, place_kind, slip, hold, received_us, born_us, returned)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)
+		ON CONFLICT (site, bundle) DO NOTHING`,
 		a.site, b.Code, b.Lot, string(b.Package), bit(b.Tight), bit(b.Sealed), b.Pieces, b.Mass, b.Place.Name,
 		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned))
+	if err != nil {
+		return err
+	}
+	n, err := result.RowsAffected()
+	if err == nil && n == 0 {
+		err = NameTaken(b.Code)
+	}
+	return err
 }
 
-// take removes pieces from a bundle that stay or go elsewhere.
-func (a *applier) take(code string, pieces int64, mass measure.Mass) error {
-	return a.exec(`UPDATE bundle SET pieces = pieces - $3, mass_ug = mass_ug - $4 WHERE site = $1 AND bundle = $2`,
-		a.site, code, pieces, mass)
+// NameTaken is the refusal of a name that a bundle or a slip has already.
+func NameTaken(code string) error {
+	return &inventory.Refusal{Code: inventory.Duplicate, Subject: code, Value: code,
+		Why: "another bundle or slip has that name", Next: "leave the name out and the program gives one"}
+}
+
+// take removes pieces from a bundle. One of which nothing is left has left its
+// place.
+func (a *applier) take(b *inventory.Bundle, pieces int64, mass measure.Mass) error {
+	b.Pieces -= pieces
+	b.Mass -= mass
+	err := a.exec(`UPDATE bundle SET pieces = $3, mass_ug = $4 WHERE site = $1 AND bundle = $2`, a.site, b.Code, b.Pieces, b.Mass)
+	if err != nil || !b.Empty() {
+		return err
+	}
+	return a.leave(b.Code)
 }
 
 // split makes a new bundle of some of another, with its history up to now.
-func (a *applier) split(from inventory.Bundle, child inventory.Bundle) error {
+func (a *applier) split(from *inventory.Bundle, child inventory.Bundle) error {
 	child.Lot, child.Package, child.Tight, child.Received = from.Lot, from.Package, from.Tight, from.Received
 	child.Born = a.at
-	if err := a.take(from.Code, child.Pieces, child.Mass); err != nil {
+	if err := a.take(from, child.Pieces, child.Mass); err != nil {
 		return err
 	}
 	if err := a.saveBundle(child); err != nil {

@@ -9,6 +9,7 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/designation"
 	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
 )
 
 const lotColumns = `lot, class, spec, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
@@ -80,6 +81,17 @@ func (a *applier) saveLot(l inventory.Lot) error {
 		l.Certificate, l.CertificateKind, string(l.Made), string(l.Expires), l.Piece, string(l.Status), l.Reason)
 }
 
+// setLotStatus says whether a lot may go out. The error wraps db.ErrNotFound
+// when nothing of the lot has come yet.
 func (a *applier) setLotStatus(lot string, s inventory.LotStatus, reason string) error {
-	return a.exec(`UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`, a.site, lot, string(s), reason)
+	result, err := a.tx.ExecContext(a.ctx, `UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`,
+		a.site, lot, string(s), reason)
+	if err != nil {
+		return err
+	}
+	n, err := result.RowsAffected()
+	if err == nil && n == 0 {
+		err = fmt.Errorf("lot %s: %w", lot, db.ErrNotFound)
+	}
+	return err
 }

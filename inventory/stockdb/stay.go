@@ -52,47 +52,18 @@ func Stays(ctx context.Context, tx *sqlx.Tx, site, bundle string, until measure.
 	return out, nil
 }
 
-// put lets a bundle's stay begin at the instant of the fact. The stay that
-// holds the instant ends there; one that begins later keeps its beginning, so
-// that an entry made late falls into its place.
+// WasIn reports whether anything ever was in a place.
+func WasIn(ctx context.Context, tx *sqlx.Tx, site, place string) (bool, error) {
+	rows, err := list[int64](ctx, tx, "stays in "+place, `SELECT 1 FROM stay WHERE site = $1 AND place = $2 LIMIT 1`, site, place)
+	return len(rows) > 0, err
+}
+
+// put lets a bundle's stay begin at the instant of the fact, where the one
+// before it ends.
 func (a *applier) put(lot, bundle string, s inventory.Stay) error {
-	var end *measure.Instant
-	rows, err := list[stayRow](a.ctx, a.tx, "stays of "+bundle, `SELECT `+stayColumns+` FROM stay
-		WHERE site = $1 AND bundle = $2 AND (to_us IS NULL OR to_us >= $3) ORDER BY from_us, seq`, a.site, bundle, a.at)
-	if err != nil {
+	if err := a.leave(bundle); err != nil {
 		return err
 	}
-	for _, r := range rows {
-		switch {
-		case r.From > a.at:
-			if end == nil {
-				end = &r.From
-			}
-		case r.To == nil || *r.To > a.at:
-			if err := a.endStay(bundle, r.From, r.Seq); err != nil {
-				return err
-			}
-			if end == nil && r.To != nil {
-				end = r.To
-			}
-		}
-	}
-	if err := a.insertStay(lot, bundle, s, end); err != nil {
-		return err
-	}
-	if end != nil {
-		return nil
-	}
-	return a.exec(`UPDATE bundle SET place = $3, place_kind = $4, slip = $5 WHERE site = $1 AND bundle = $2`,
-		a.site, bundle, s.Place.Name, string(s.Place.Kind), s.Slip)
-}
-
-func (a *applier) endStay(bundle string, from measure.Instant, seq int64) error {
-	return a.exec(`UPDATE stay SET to_us = $5 WHERE site = $1 AND bundle = $2 AND from_us = $3 AND seq = $4`,
-		a.site, bundle, from, seq, a.at)
-}
-
-func (a *applier) insertStay(lot, bundle string, s inventory.Stay, end *measure.Instant) error {
 	var set *int64
 	var layers int64
 	var load measure.Mass
@@ -100,15 +71,19 @@ func (a *applier) insertStay(lot, bundle string, s inventory.Stay, end *measure.
 		k := int64(s.Bake.Set)
 		set, layers, load = &k, s.Bake.Layers, s.Bake.Load
 	}
-	return a.exec(`INSERT INTO stay (site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned,
+	err := a.exec(`INSERT INTO stay (site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned,
 			bake_set_k, bake_layers, bake_ug, lot)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
-		a.site, bundle, a.at, a.seq, end, s.Place.Name, string(s.Place.Kind), bit(s.Sealed), s.Slip, bit(s.Returned),
+		VALUES ($1, $2, $3, $4, NULL, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
+		a.site, bundle, a.at, a.seq, s.Place.Name, string(s.Place.Kind), bit(s.Sealed), s.Slip, bit(s.Returned),
 		set, layers, load, lot)
+	if err != nil {
+		return err
+	}
+	return a.exec(`UPDATE bundle SET place = $3, place_kind = $4, slip = $5, returned = CASE WHEN $6 = 1 THEN 1 ELSE returned END
+		WHERE site = $1 AND bundle = $2`, a.site, bundle, s.Place.Name, string(s.Place.Kind), s.Slip, bit(s.Returned))
 }
 
-// leave ends a bundle's last stay: nothing is left of it.
+// leave ends a bundle's last stay.
 func (a *applier) leave(bundle string) error {
-	return a.exec(`UPDATE stay SET to_us = $3 WHERE site = $1 AND bundle = $2 AND to_us IS NULL AND from_us <= $3`,
-		a.site, bundle, a.at)
+	return a.exec(`UPDATE stay SET to_us = $3 WHERE site = $1 AND bundle = $2 AND to_us IS NULL`, a.site, bundle, a.at)
 }

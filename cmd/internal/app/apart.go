@@ -3,8 +3,6 @@ package app
 import (
 	"slices"
 
-	"github.com/google/uuid"
-
 	"ovenward/inventory"
 	"ovenward/inventory/stockdb"
 )
@@ -33,7 +31,7 @@ func (d *desk) outOn(s inventory.Slip, e *inventory.Returned) (inventory.Bundle,
 		return out[0], nil
 	case own >= 0 && back <= out[own].Pieces:
 		return out[own], nil
-	case own >= 0 || back == pieces(out):
+	case !d.happened && (own >= 0 || back == pieces(out)):
 		return d.mixed(s, out)
 	}
 	return inventory.Bundle{}, &inventory.Refusal{Code: inventory.Unknown, Subject: s.Code,
@@ -51,9 +49,8 @@ func (d *desk) setApart(s inventory.Slip, name string, out []inventory.Bundle) (
 	if err != nil {
 		return b, err
 	}
-	if b.Slip != s.Code {
-		return b, &inventory.Refusal{Code: inventory.Unknown, Subject: b.Code, Value: b.Slip,
-			Why: "these rods are not out on slip " + s.Code, Next: "scan the slip they went out on"}
+	if err := b.OutOn(s.Code); err != nil {
+		return b, err
 	}
 	if !slices.Contains(out, b) {
 		return b, closedSlip(s, b.Code+" is back already")
@@ -64,15 +61,12 @@ func (d *desk) setApart(s inventory.Slip, name string, out []inventory.Bundle) (
 // mixed records that the rods of a slip were put together: from then on they
 // have the worst of each history.
 func (d *desk) mixed(s inventory.Slip, out []inventory.Bundle) (inventory.Bundle, error) {
-	id, err := uuid.NewV7()
+	as, err := d.assign('B', "")
 	if err != nil {
 		return inventory.Bundle{}, err
 	}
-	together := &inventory.Joined{Bundles: codes(out)}
-	if together.As, err = d.assign('B', ""); err != nil {
-		return inventory.Bundle{}, err
-	}
-	if _, err := d.write(Request{ID: id.String(), At: d.at, By: d.by, Entry: together}, "", ""); err != nil {
+	together := &inventory.Joined{Bundles: codes(out), As: as}
+	if _, err := d.write(Request{ID: following(d.id, 1), At: d.at, By: d.by, Entry: together}); err != nil {
 		return inventory.Bundle{}, err
 	}
 	d.warn("rods of slip %s that were apart (%s) came back mixed: all %d count with the longest exposure of any",

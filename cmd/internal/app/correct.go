@@ -1,10 +1,13 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -32,11 +35,16 @@ type Correction struct {
 	DryRun bool
 }
 
-// Correct supersedes a fact and rebuilds what follows from it. The judgement
-// that led to the action then is kept with it; what is judged from now on sees
-// the corrected fact. The error is a *inventory.Refusal when the corrected fact
+// Correct supersedes a fact and rebuilds what follows from it. The corrected
+// fact is decided as things stood when it happened, but a rule cannot undo what
+// has happened: what a rule would have refused is a warning. The judgement that
+// led to the action then is kept with it; what is judged from now on sees the
+// corrected fact. The error is a *inventory.Refusal when the corrected fact
 // contradicts others.
 func (a *App) Correct(ctx context.Context, c Correction) (done Done, err error) {
+	if c.By == "" {
+		return Done{}, nobody()
+	}
 	if strings.TrimSpace(c.Reason) == "" {
 		return Done{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "reason", Why: "a correction without a reason proves nothing",
 			Next: "say why with --reason"}
@@ -48,27 +56,16 @@ func (a *App) Correct(ctx context.Context, c Correction) (done Done, err error) 
 		}
 		c.ID = id.String()
 	}
-	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
+	err = a.write(ctx, func(tx *sqlx.Tx) error {
 		if done, err = a.correct(ctx, tx, c); err == nil && c.DryRun {
 			return errDryRun
 		}
 		return err
 	})
 	if err != nil && !errors.Is(err, errDryRun) {
-		return Done{}, contradiction(c, err)
+		return Done{}, err
 	}
 	return done, nil
-}
-
-// contradiction is the refusal for a correction that the tables' own checks
-// turned down: more out than there was, a stay that ends before it begins.
-func contradiction(c Correction, err error) error {
-	if !db.CheckFailed(err) {
-		return err
-	}
-	return &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: c.Fact,
-		Why:  "corrected so, it contradicts facts that are recorded: more would have gone out than there was, or come back before it went",
-		Next: "correct those facts first, or check the values"}
 }
 
 func (a *App) correct(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, error) {
@@ -79,34 +76,105 @@ func (a *App) correct(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, err
 	if first, ok, err := a.corrected(ctx, tx, c); ok || err != nil {
 		return first, err
 	}
-	old, err := a.newest(ctx, tx, c.Fact)
-	if err != nil {
-		return Done{}, err
-	}
 	noted := c.Noted
 	if noted == 0 {
 		noted = a.now()
 	}
-	r := Request{ID: c.ID, At: old.At, By: c.By}
-	if c.At != 0 {
-		r.At = c.At
+	noted = max(noted, head.Noted)
+	v, err := a.view(ctx, tx, noted)
+	if err != nil {
+		return Done{}, err
 	}
-	if err := notFuture(ctx, a, tx, r.At, max(noted, head.Noted)); err != nil {
+	old, err := v.standsFor(c.Fact)
+	if err != nil {
+		return Done{}, err
+	}
+	r := Request{ID: c.ID, At: cmp.Or(c.At, old.At), By: c.By}
+	if err := notFuture(ctx, a, tx, r.At, noted); err != nil {
 		return Done{}, err
 	}
 	if r.Entry, err = c.entry(old); err != nil {
 		return Done{}, err
 	}
-	v, err := a.view(ctx, tx, r.At)
+	v.at = r.At
+	d := &desk{view: v, head: head, id: c.ID, by: c.By, noted: noted, happened: true}
+	return d.correct(r, old, c.Reason)
+}
+
+// correct puts the corrected fact in the place of the first of its chain.
+func (d *desk) correct(r Request, old ledger.Fact, reason string) (Done, error) {
+	first, later, err := d.makeRoomIn(old, r)
 	if err != nil {
 		return Done{}, err
 	}
-	d := &desk{view: v, head: head, by: c.By, noted: max(noted, head.Noted)}
-	f, err := d.write(r, old.ID, c.Reason)
+	if err := d.decideAgain(r.Entry, old); err != nil {
+		return Done{}, err
+	}
+	f, err := d.append(r, old.ID, reason)
 	if err != nil {
 		return Done{}, err
 	}
-	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, v.rebuildAfter(f)
+	if f.Body == old.Body && f.At == old.At {
+		return Done{}, &inventory.Refusal{Code: inventory.Duplicate, Subject: old.ID, Value: old.ID, Why: "it says so already",
+			Next: "give the values that are right, or the time with --at"}
+	}
+	placed := f
+	placed.Seq, placed.By = first.Seq, first.By
+	if err := d.apply(placed, r.Entry); err != nil {
+		return Done{}, err
+	}
+	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, d.again(later, r.At, r.Entry)
+}
+
+// makeRoomIn prepares for a correction of a fact: its lots are taken back to
+// when it happened in truth. It returns the fact that was recorded first, and
+// the later ones, to be applied again.
+func (d *desk) makeRoomIn(old ledger.Fact, r Request) (first ledger.Fact, later []ledger.Fact, err error) {
+	if first, err = d.first(old); err != nil {
+		return first, nil, err
+	}
+	lots, err := d.lotsCorrected(r.Entry, first)
+	if err != nil {
+		return first, nil, err
+	}
+	later, err = d.rewind(lots, turn{r.At, first.Seq}, first.Seq, r.Entry)
+	return first, later, err
+}
+
+// lotsCorrected returns the lots that a fact spoke of and those that it speaks
+// of now.
+func (d *desk) lotsCorrected(e inventory.Entry, first ledger.Fact) ([]string, error) {
+	lots, err := stockdb.LotsOfFact(d.ctx, d.tx, d.site, first.Seq)
+	if err != nil {
+		return nil, err
+	}
+	more, err := d.lotsOf(e)
+	lots = append(lots, more...)
+	slices.Sort(lots)
+	return slices.Compact(lots), err
+}
+
+// decideAgain decides a corrected entry and keeps the judgement of the old one.
+func (d *desk) decideAgain(e inventory.Entry, old ledger.Fact) error {
+	if _, void := e.(*inventory.Voided); void {
+		return nil
+	}
+	if err := d.decide(e); err != nil {
+		return err
+	}
+	was, err := inventory.DecodeEntry(old.Kind, old.Body)
+	if err != nil {
+		return err
+	}
+	switch e := e.(type) {
+	case *inventory.Issued:
+		e.Judged = was.(*inventory.Issued).Judged
+	case *inventory.Returned:
+		e.Judged = was.(*inventory.Returned).Judged
+	case *inventory.Scrapped:
+		e.Judged = was.(*inventory.Scrapped).Judged
+	}
+	return nil
 }
 
 // corrected returns the first outcome of a correction that was recorded before
@@ -127,119 +195,38 @@ func (a *App) corrected(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, b
 	return Done{Fact: f, Entry: e, Repeat: true}, true, err
 }
 
-// newest returns the fact that stands for an id: itself, or the last of its
+// standsFor returns the fact that stands for an id: itself, or the last of its
 // corrections.
-func (a *App) newest(ctx context.Context, tx *sqlx.Tx, id string) (ledger.Fact, error) {
-	f, err := ledgerdb.ByID(ctx, tx, a.Site, id)
+func (v *view) standsFor(id string) (ledger.Fact, error) {
+	f, err := ledgerdb.ByID(v.ctx, v.tx, v.site, id)
 	if err != nil {
 		return f, unknown("fact", id, "find its id with: ovenward ledger list", err)
 	}
-	for {
-		next, ok, err := ledgerdb.SupersededBy(ctx, tx, a.Site, f.ID)
-		if err != nil || !ok {
-			return f, err
-		}
-		f = next
-	}
+	return v.newest(f)
 }
 
 // entry lays the new values over the old entry.
 func (c Correction) entry(old ledger.Fact) (inventory.Entry, error) {
-	if c.Void {
+	if c.Void && (ofStock(old.Kind) || old.Kind == "day") {
 		return &inventory.Voided{Was: old.Kind}, nil
 	}
-	if !correctable[old.Kind] {
-		return nil, &inventory.Refusal{Code: inventory.Unknown, Subject: old.ID, Value: old.Kind,
-			Why:  fmt.Sprintf("a fact of kind %s is not corrected", old.Kind),
-			Next: "record what is right as a new fact"}
+	ref := &inventory.Refusal{Code: inventory.Unknown, Subject: old.ID, Value: old.Kind,
+		Why: fmt.Sprintf("a fact of kind %s is not corrected", old.Kind), Next: "record what is right as a new fact"}
+	if c.Void || !ofStock(old.Kind) {
+		return nil, ref
+	}
+	if _, ok := c.Values["judged"]; ok {
+		ref.Why, ref.Next = "what was judged then is kept as it was", "correct what was seen; it is judged anew from that"
+		return nil, ref
 	}
 	var body map[string]json.RawMessage
 	if err := json.Unmarshal([]byte(old.Body), &body); err != nil {
 		return nil, err
 	}
-	for name, v := range c.Values {
-		body[name] = v
-	}
+	maps.Copy(body, c.Values)
 	merged, err := json.Marshal(body)
 	if err != nil {
 		return nil, err
 	}
 	return inventory.DecodeStrict(old.Kind, merged)
-}
-
-// correctable are the kinds whose facts speak of lots, which can be rebuilt one
-// by one.
-var correctable = map[string]bool{"receive": true, "release": true, "hold": true, "open": true, "move": true, "join": true,
-	"issue": true, "return": true, "bake": true, "wet": true, "scrap": true, "count": true, "decide": true}
-
-// rebuildAfter rebuilds every lot that a correction touches.
-func (v *view) rebuildAfter(f ledger.Fact) error {
-	old, err := ledgerdb.ByID(v.ctx, v.tx, v.site, f.Supersedes)
-	if err != nil {
-		return err
-	}
-	root, err := v.root(old)
-	if err != nil {
-		return err
-	}
-	lots, err := stockdb.LotsOfFact(v.ctx, v.tx, v.site, root.Seq)
-	if err != nil {
-		return err
-	}
-	for _, lot := range lots {
-		if err := v.rebuildLot(lot); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// root returns the first fact of a chain of corrections: its place in the
-// order of facts is where the corrected one is applied.
-func (v *view) root(f ledger.Fact) (ledger.Fact, error) {
-	for f.Supersedes != "" {
-		var err error
-		if f, err = ledgerdb.ByID(v.ctx, v.tx, v.site, f.Supersedes); err != nil {
-			return f, err
-		}
-	}
-	return f, nil
-}
-
-// rebuildLot drops a lot's projections and applies its facts as they stand.
-func (v *view) rebuildLot(lot string) error {
-	seqs, err := stockdb.FactsOfLot(v.ctx, v.tx, v.site, lot)
-	if err != nil {
-		return err
-	}
-	if err := stockdb.ForgetLot(v.ctx, v.tx, v.site, lot); err != nil {
-		return err
-	}
-	for _, seq := range seqs {
-		page, err := ledgerdb.Page(v.ctx, v.tx, v.site, seq-1, 1)
-		if err != nil {
-			return err
-		}
-		if err := v.applyEffective(page[0]); err != nil {
-			return err
-		}
-	}
-	return stockdb.CheckOrder(v.ctx, v.tx, v.site, lot)
-}
-
-// applyEffective applies what stands for a fact, in the fact's place.
-func (v *view) applyEffective(f ledger.Fact) error {
-	if f.Supersedes != "" {
-		return nil // applied in the place of the first of its chain
-	}
-	newest, err := v.app.newest(v.ctx, v.tx, f.ID)
-	if err != nil {
-		return err
-	}
-	newest.Seq = f.Seq
-	e, err := inventory.DecodeEntry(newest.Kind, newest.Body)
-	if err != nil {
-		return err
-	}
-	return v.apply(newest, e)
 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"ovenward/inventory"
@@ -15,13 +16,26 @@ import (
 type desk struct {
 	*view
 	head     ledger.Head // the ledger's newest end
+	id       string      // of the fact to be recorded
 	by       string
 	noted    measure.Instant
+	happened bool // it has happened, and is being put right: rules only warn
 	warnings []string
 }
 
 func (d *desk) warn(format string, args ...any) {
 	d.warnings = append(d.warnings, fmt.Sprintf(format, args...))
+}
+
+// ruled turns the refusal of a rule into a warning where the thing has happened
+// already.
+func (d *desk) ruled(err error) error {
+	ref, ok := errors.AsType[*inventory.Refusal](err)
+	if !ok || !d.happened {
+		return err
+	}
+	d.warn("by the rules it would have been refused: %s: %s", ref.Subject, ref.Why)
+	return nil
 }
 
 // decide checks an entry and fills in what it left to the program.
@@ -60,7 +74,9 @@ func (d *desk) decide(e inventory.Entry) error {
 	case *inventory.Baked:
 		return d.baked(e)
 	case *inventory.WentWet:
-		return d.present(&e.Bundle)
+		b, err := d.here(e.Bundle)
+		e.Bundle = b.Code
+		return err
 	case *inventory.Scrapped:
 		return d.scrapped(e)
 	case *inventory.Counted:

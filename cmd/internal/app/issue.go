@@ -60,7 +60,7 @@ func (d *desk) choose(set *rules.Set, e *inventory.Issued) (inventory.Bundle, ex
 	if e.Bundle == "" {
 		return d.propose(set, e)
 	}
-	b, err := d.here(e.Bundle)
+	b, err := d.inCrib(e.Bundle)
 	if err != nil {
 		return b, exposure.Judgement{}, err
 	}
@@ -118,10 +118,10 @@ func asAsked(l inventory.Lot, e *inventory.Issued) error {
 
 // issuable refuses stock that may not go out, whatever its amount.
 func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (exposure.Judgement, error) {
-	if err := d.atTheWindow(l, b); err != nil {
+	if err := d.ruled(d.atTheWindow(l, b)); err != nil {
 		return exposure.Judgement{}, err
 	}
-	if err := d.inDate(set, l, b); err != nil {
+	if err := d.ruled(d.inDate(set, l, b)); err != nil {
 		return exposure.Judgement{}, err
 	}
 	j, err := d.judged(set, b)
@@ -131,7 +131,7 @@ func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (ex
 	if err != nil {
 		return j, err
 	}
-	return j, d.allowed(b, j)
+	return j, d.ruled(d.allowed(b, j))
 }
 
 // takenOut judges rods in a bake oven as they would be outside of it: a run
@@ -147,12 +147,9 @@ func (d *desk) takenOut(set *rules.Set, b inventory.Bundle) (exposure.Judgement,
 	return d.judge(set, b, rods, false)
 }
 
-// atTheWindow refuses what QA or another slip has hold of.
+// atTheWindow refuses what QA has hold of.
 func (d *desk) atTheWindow(l inventory.Lot, b inventory.Bundle) error {
 	switch {
-	case b.Slip != "":
-		return &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: b.Code, Value: b.Slip,
-			Why: "these rods are out on slip " + b.Slip, Next: "take them back first: ovenward return " + b.Slip}
 	case l.Status == inventory.Awaiting:
 		return &inventory.Refusal{Code: inventory.NotReleased, Subject: l.Code, Value: string(l.Status),
 			Why: "QA has not released lot " + l.Code, Next: "offer another lot, or QA releases it: ovenward lot release " + l.Code}

@@ -49,41 +49,70 @@ func (a *App) Record(ctx context.Context, r Request) (Done, error) {
 }
 
 // RecordAll records facts that belong together, all of them or none. The id of
-// the request is that of the first; the others get ids of their own.
+// the request is that of the first; those of the others follow from it, so that
+// a request that is repeated finds them all. They happened together.
 func (a *App) RecordAll(ctx context.Context, r Request, entries []inventory.Entry) ([]Done, error) {
 	if r.By == "" {
-		return nil, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who records this",
-			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
+		return nil, nobody()
 	}
-	requests := make([]Request, len(entries))
-	for i, e := range entries {
-		requests[i] = r
-		requests[i].Entry = e
-		if i > 0 || r.ID == "" {
-			id, err := uuid.NewV7()
-			if err != nil {
-				return nil, err
-			}
-			requests[i].ID = id.String()
+	if r.ID == "" {
+		id, err := uuid.NewV7()
+		if err != nil {
+			return nil, err
 		}
+		r.ID = id.String()
 	}
 	var all []Done
-	err := a.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		all = nil
-		for i, request := range requests {
-			done, err := a.attempt(ctx, tx, request, i > 0)
-			if err != nil {
-				return err
-			}
-			all = append(all, done)
+	err := a.write(ctx, func(tx *sqlx.Tx) (err error) {
+		all, err = a.attempts(ctx, tx, r, entries)
+		if err == nil && r.DryRun {
+			err = errDryRun
 		}
-		if r.DryRun {
-			return errDryRun
-		}
-		return nil
+		return err
 	})
 	if err != nil && !errors.Is(err, errDryRun) {
 		return nil, err
+	}
+	return all, nil
+}
+
+// nobody is the refusal of a fact without a name.
+func nobody() error {
+	return &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by", Why: "nobody is named as the one who records this",
+		Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
+}
+
+// write runs a transaction that records facts under ids of their own. One whose
+// answer got lost is asked for again: what was stored is found by its id.
+func (a *App) write(ctx context.Context, fn func(tx *sqlx.Tx) error) error {
+	err := a.DB.Write(ctx, fn)
+	if !errors.Is(err, db.ErrOutcomeUnknown) {
+		return err
+	}
+	if again := a.DB.Write(ctx, fn); !errors.Is(again, db.ErrUnreachable) {
+		return again
+	}
+	return err
+}
+
+func (a *App) attempts(ctx context.Context, tx *sqlx.Tx, r Request, entries []inventory.Entry) ([]Done, error) {
+	all := make([]Done, 0, len(entries))
+	for i, e := range entries {
+		r.Entry = e
+		if i > 0 {
+			r.At = all[0].Fact.At
+			r.ID = following(all[0].Fact.ID, i)
+		}
+		done, err := a.attempt(ctx, tx, r, i > 0)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, done)
+		if done.Repeat != all[0].Repeat {
+			return nil, &inventory.Refusal{Code: inventory.Duplicate, Subject: all[0].Fact.ID, Value: fmt.Sprint(len(entries)), Limit: fmt.Sprint(i),
+				Why:  fmt.Sprintf("it was recorded with %d parts at %s", i, all[0].Fact.Noted),
+				Next: "look at what was recorded with: ovenward ledger list; then enter what is missing"}
+		}
 	}
 	return all, nil
 }
@@ -124,19 +153,35 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, together bool)
 	if err != nil {
 		return Done{}, err
 	}
-	d := &desk{view: v, head: head, by: r.By, noted: noted}
+	d := &desk{view: v, head: head, id: r.ID, by: r.By, noted: noted}
 	if again, ok, err := d.scannedTwice(r, together); ok || err != nil {
 		return again, err
+	}
+	later, err := d.makeRoom(&r)
+	if err != nil {
+		return Done{}, err
 	}
 	if err := d.decide(r.Entry); err != nil {
 		return Done{}, err
 	}
-	f, err := d.write(r, "", "")
-	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, err
+	f, err := d.write(r)
+	if err != nil {
+		return Done{}, err
+	}
+	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, d.again(later, r.At, r.Entry)
 }
 
-// write appends the fact and applies it.
-func (d *desk) write(r Request, supersedes, reason string) (ledger.Fact, error) {
+// write appends a fact and applies it.
+func (d *desk) write(r Request) (ledger.Fact, error) {
+	f, err := d.append(r, "", "")
+	if err != nil {
+		return f, err
+	}
+	return f, d.apply(f, r.Entry)
+}
+
+// append adds a fact to the ledger.
+func (d *desk) append(r Request, supersedes, reason string) (ledger.Fact, error) {
 	body, err := json.Marshal(r.Entry)
 	if err != nil {
 		return ledger.Fact{}, err
@@ -150,10 +195,7 @@ func (d *desk) write(r Request, supersedes, reason string) (ledger.Fact, error) 
 	if late, ok := f.Late(); ok {
 		d.warn("entered %s after it happened: marked late", late.Words())
 	}
-	if supersedes != "" {
-		return f, nil // a correction rebuilds, it is not applied on top
-	}
-	return f, d.view.apply(f, r.Entry)
+	return f, nil
 }
 
 // recorded returns the first outcome of an id.

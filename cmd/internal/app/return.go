@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"ovenward/inventory"
-	"ovenward/inventory/measure"
 	"ovenward/storage/exposure"
 )
 
@@ -41,16 +40,10 @@ func (d *desk) afterIssue(s inventory.Slip) error {
 }
 
 func (d *desk) balance(s inventory.Slip, rods inventory.Bundle, e *inventory.Returned) error {
-	var mass measure.Mass
-	if e.UnusedMass != "" {
-		m, err := measure.ParseMass(e.UnusedMass)
-		if err != nil {
-			return inventory.FieldRefusal("unused mass", err)
-		}
-		mass = m
+	back, err := e.Balance()
+	if err != nil {
+		return err
 	}
-	back := inventory.Balance{Unused: int64(e.Unused), Stubs: int64(e.Stubs), Damaged: int64(e.Damaged),
-		Unidentified: int64(e.Unidentified), UnusedMass: mass}
 	if err := back.Check(s.Code, rods.Pieces, rods.Mass); err != nil {
 		return err
 	}

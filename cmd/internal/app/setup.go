@@ -9,6 +9,7 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
 	"ovenward/migrations/db"
 	"ovenward/storage/ovendb"
 	"ovenward/storage/ruledb"
@@ -38,8 +39,26 @@ func (d *desk) placeSet(e *inventory.PlaceSet) error {
 		return &inventory.Refusal{Code: inventory.Duplicate, Subject: "place", Value: e.Place,
 			Why: "the name is kept for a condition that every site has", Next: "choose another name"}
 	}
-	_, err := inventory.ParsePlaceKind(e.SortKind)
-	return err
+	kind, err := inventory.ParsePlaceKind(e.SortKind)
+	if err != nil {
+		return err
+	}
+	have, err := stockdb.Place(d.ctx, d.tx, d.site, e.Place)
+	if err != nil || have.Kind == kind {
+		return ignoreMissing(err)
+	}
+	return d.sameKind(have)
+}
+
+// sameKind refuses to make another kind of place of one that stock has been in:
+// what is known of that stock rests on what the place was.
+func (d *desk) sameKind(p inventory.Place) error {
+	used, err := stockdb.WasIn(d.ctx, d.tx, d.site, p.Name)
+	if err != nil || !used {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.Duplicate, Subject: "place", Value: p.Name, Limit: string(p.Kind),
+		Why: fmt.Sprintf("%s is a %s, and stock has been in it", p.Name, p.Kind), Next: "give the other place a name of its own"}
 }
 
 func (d *desk) sensorSet(e *inventory.SensorSet) error {

@@ -21,8 +21,7 @@ func (d *desk) assign(kind byte, given string) (string, error) {
 	}
 	taken, err := stockdb.Taken(d.ctx, d.tx, d.site, code)
 	if err == nil && taken {
-		err = &inventory.Refusal{Code: inventory.Duplicate, Subject: code, Value: code,
-			Why: "another bundle or slip has that name", Next: "leave the name out and the program gives one"}
+		err = stockdb.NameTaken(code)
 	}
 	return code, err
 }
@@ -91,23 +90,30 @@ func (d *desk) here(code string) (inventory.Bundle, error) {
 	if err != nil {
 		return b, err
 	}
-	if d.at < b.Born {
-		return b, &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: b.Code, Value: d.at.In(d.zone), Limit: b.Born.In(d.zone),
-			Why:  fmt.Sprintf("it came to be at %s, after %s", b.Born.In(d.zone), d.at.In(d.zone)),
-			Next: "check both times; correct the earlier fact if that one is wrong"}
+	if err := d.born(b); err != nil {
+		return b, err
 	}
-	if b.Empty() {
-		return b, &inventory.Refusal{Code: inventory.NotEnough, Subject: b.Code, Value: "0", Why: "nothing is left of it",
-			Next: "see where it went with: ovenward trace " + b.Code}
-	}
-	return b, nil
+	return b, b.Present()
 }
 
-// present is here for entries that need nothing more of the bundle.
-func (d *desk) present(code *string) error {
-	b, err := d.here(*code)
-	*code = b.Code
-	return err
+// born refuses a bundle that was not there yet at the instant.
+func (d *desk) born(b inventory.Bundle) error {
+	if d.at >= b.Born {
+		return nil
+	}
+	return &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: b.Code, Value: d.at.In(d.zone), Limit: b.Born.In(d.zone),
+		Why:  fmt.Sprintf("it came to be at %s, after %s", b.Born.In(d.zone), d.at.In(d.zone)),
+		Next: "check both times; correct the earlier fact if that one is wrong"}
+}
+
+// inCrib is here for what is done in the crib. Rods that are out on a slip come
+// back first: else the slip would never close.
+func (d *desk) inCrib(code string) (inventory.Bundle, error) {
+	b, err := d.here(code)
+	if err != nil {
+		return b, err
+	}
+	return b, b.InCrib()
 }
 
 func (d *desk) opened(e *inventory.Opened) error {
@@ -138,9 +144,9 @@ func (d *desk) opened(e *inventory.Opened) error {
 
 // barred refuses a place that the rule set in force keeps the stock out of.
 func (d *desk) barred(l inventory.Lot, b inventory.Bundle, into inventory.Place) error {
-	set, err := d.set("")
-	if err != nil {
-		return nil // without a rule set nothing is barred, and nothing goes out either
+	set, err := d.setFor(b, "")
+	if set == nil || err != nil {
+		return err // without a rule set nothing is barred, and nothing goes out either
 	}
 	row := set.Barred(subject(l, b), into.Kind)
 	if row == nil {
@@ -150,9 +156,9 @@ func (d *desk) barred(l inventory.Lot, b inventory.Bundle, into inventory.Place)
 	if into.Kind == inventory.BakeOven {
 		code = inventory.NeverBake
 	}
-	return &inventory.Refusal{Code: code, Subject: into.Name, Value: l.Mark.Canonical,
+	return d.ruled(&inventory.Refusal{Code: code, Subject: into.Name, Value: l.Mark.Canonical,
 		Why:  fmt.Sprintf("%s does not go into a %s: %s", l.Mark.Canonical, into.Kind, row.Why),
-		Rule: set.ID + "/" + row.Row, Source: row.Source, Next: "keep it dry on a shelf, away from the ovens"}
+		Rule: set.ID + "/" + row.Row, Source: row.Source, Next: "keep it dry on a shelf, away from the ovens"})
 }
 
 func (d *desk) moved(e *inventory.Moved) error {
@@ -172,12 +178,22 @@ func (d *desk) moved(e *inventory.Moved) error {
 	if err := d.barred(l, b, into); err != nil {
 		return err
 	}
-	part, err := d.part(l, b, &e.Pieces, e.Mass)
+	pieces := e.Pieces // none given stays "all of it", whatever all turns out to be
+	part, err := d.part(l, b, &pieces, e.Mass)
 	if err != nil {
 		return err
 	}
 	if !part && e.As == "" {
 		return nil
+	}
+	if part {
+		if err := b.Divisible(); err != nil {
+			return err
+		}
+	}
+	e.Pieces = pieces
+	if e.Mass == "" && !l.Counted() {
+		e.Mass = b.Mass.String()
 	}
 	e.As, err = d.assign('B', e.As)
 	return err
@@ -187,6 +203,9 @@ func (d *desk) moved(e *inventory.Moved) error {
 // reports whether something stays behind.
 func (d *desk) part(l inventory.Lot, b inventory.Bundle, pieces *inventory.Count, mass string) (bool, error) {
 	if !l.Counted() {
+		if *pieces != 0 {
+			return false, weighed(fmt.Sprint(*pieces))
+		}
 		if mass == "" {
 			return false, nil
 		}
@@ -200,8 +219,7 @@ func (d *desk) part(l inventory.Lot, b inventory.Bundle, pieces *inventory.Count
 		return m < b.Mass, nil
 	}
 	if mass != "" {
-		return false, &inventory.Refusal{Code: inventory.Unit, Subject: "mass", Value: mass, Why: "rods are counted, not weighed",
-			Next: "give the number of rods"}
+		return false, rodsCounted(mass)
 	}
 	if *pieces == 0 {
 		*pieces = inventory.Count(b.Pieces)
@@ -210,6 +228,16 @@ func (d *desk) part(l inventory.Lot, b inventory.Bundle, pieces *inventory.Count
 		return false, notEnough(b, fmt.Sprint(*pieces), fmt.Sprint(b.Pieces))
 	}
 	return int64(*pieces) < b.Pieces, nil
+}
+
+func weighed(pieces string) error {
+	return &inventory.Refusal{Code: inventory.Unit, Subject: "pieces", Value: pieces, Why: "wire and flux are weighed",
+		Next: "give a mass such as 5 kg"}
+}
+
+func rodsCounted(mass string) error {
+	return &inventory.Refusal{Code: inventory.Unit, Subject: "mass", Value: mass, Why: "rods are counted, not weighed",
+		Next: "give the number of rods"}
 }
 
 func notEnough(b inventory.Bundle, asked, left string) error {
@@ -236,7 +264,7 @@ func (d *desk) joined(e *inventory.Joined) (err error) {
 		if i == 0 {
 			first = b
 		}
-		if err := joinable(first, b); err != nil {
+		if err := inventory.Joinable(first, b); err != nil {
 			return err
 		}
 	}
@@ -244,27 +272,8 @@ func (d *desk) joined(e *inventory.Joined) (err error) {
 	return err
 }
 
-func joinable(first, b inventory.Bundle) error {
-	ref := &inventory.Refusal{Code: inventory.WrongClass, Subject: b.Code}
-	switch {
-	case b.Lot != first.Lot:
-		ref.Value, ref.Limit = b.Lot, first.Lot
-		ref.Why = fmt.Sprintf("%s is of lot %s, %s of lot %s: mixed lots cannot be traced", b.Code, b.Lot, first.Code, first.Lot)
-		ref.Next = "keep the lots apart"
-	case b.Sealed:
-		ref.Code, ref.Why, ref.Next = inventory.ImpossibleOrder, "it is still sealed", "open it first, or leave it sealed"
-	case b.Place != first.Place || b.Slip != first.Slip:
-		ref.Code = inventory.ImpossibleOrder
-		ref.Why = fmt.Sprintf("%s is in %s, %s in %s", b.Code, b.Place.Name, first.Code, first.Place.Name)
-		ref.Next = "move them to one place first"
-	default:
-		return nil
-	}
-	return ref
-}
-
 func (d *desk) scrapped(e *inventory.Scrapped) error {
-	b, err := d.here(e.Bundle)
+	b, err := d.inCrib(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -273,17 +282,23 @@ func (d *desk) scrapped(e *inventory.Scrapped) error {
 	if err != nil {
 		return err
 	}
-	if _, err := d.part(l, b, &e.Pieces, e.Mass); err != nil {
+	pieces := e.Pieces // none given stays "all of it"
+	part, err := d.part(l, b, &pieces, e.Mass)
+	if err != nil {
 		return err
 	}
-	if set, err := d.set(""); err == nil {
-		j, err := d.judged(set, b)
-		if err != nil {
+	if part {
+		if err := b.Divisible(); err != nil {
 			return err
 		}
-		e.Judged = &j.Verdict
 	}
-	return nil
+	set, err := d.setFor(b, "")
+	if set == nil || err != nil {
+		return err
+	}
+	j, err := d.judged(set, b)
+	e.Judged = &j.Verdict
+	return err
 }
 
 func (d *desk) counted(e *inventory.Counted) error {
@@ -292,8 +307,45 @@ func (d *desk) counted(e *inventory.Counted) error {
 		return err
 	}
 	e.Bundle = b.Code
-	if diff := b.Pieces - int64(e.Pieces); diff != 0 {
-		d.warn("the books said %d, %d were counted: a difference of %d is kept", b.Pieces, e.Pieces, -diff)
+	if err := d.born(b); err != nil {
+		return err
+	}
+	if err := b.Countable(int64(e.Pieces), e.Mass != ""); err != nil {
+		return err
+	}
+	l, err := d.lot(b.Lot)
+	if err != nil {
+		return err
+	}
+	if l.Counted() {
+		return d.countedRods(e, b)
+	}
+	return d.reweighed(e, b)
+}
+
+func (d *desk) countedRods(e *inventory.Counted, b inventory.Bundle) error {
+	if e.Mass != "" {
+		return rodsCounted(e.Mass)
+	}
+	if diff := int64(e.Pieces) - b.Pieces; diff != 0 {
+		d.warn("the books said %d, %d were counted: a difference of %d is kept", b.Pieces, e.Pieces, diff)
+	}
+	return nil
+}
+
+func (d *desk) reweighed(e *inventory.Counted, b inventory.Bundle) error {
+	if e.Pieces != 0 {
+		return weighed(fmt.Sprint(e.Pieces))
+	}
+	mass, err := measure.ParseMass(e.Mass)
+	if err != nil {
+		return inventory.FieldRefusal("mass", err)
+	}
+	if mass < 0 {
+		return &inventory.Refusal{Code: inventory.Unit, Subject: "mass", Value: e.Mass, Why: "less than nothing", Next: "weigh it again"}
+	}
+	if mass != b.Mass {
+		d.warn("the books said %s, %s were weighed: the difference is kept", b.Mass, mass)
 	}
 	return nil
 }
@@ -318,7 +370,7 @@ func (d *desk) decided(e *inventory.Decision) error {
 }
 
 func (d *desk) baked(e *inventory.Baked) error {
-	b, err := d.here(e.Bundle)
+	b, err := d.inCrib(e.Bundle)
 	if err != nil {
 		return err
 	}
@@ -346,7 +398,7 @@ func (d *desk) baked(e *inventory.Baked) error {
 	if err := d.barred(l, b, oven); err != nil {
 		return err
 	}
-	return d.bakeable(b)
+	return d.ruled(d.bakeable(b))
 }
 
 // bakeable refuses a bake that the rule set does not allow.
