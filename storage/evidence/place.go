@@ -19,7 +19,7 @@ type Place struct {
 type judged struct {
 	band Band
 	gap  measure.Duration
-	all  []Spans // by sensor
+	all  []spans // by sensor
 }
 
 // NewPlace returns a place with its sensors' tracks.
@@ -58,7 +58,7 @@ func (p *Place) Each(b Band, maxGap measure.Duration, from, to, left measure.Ins
 	switch {
 	case to <= from:
 	case len(all) == 0:
-		(&Spans{}).each(from, to, left, f)
+		(&spans{}).each(from, to, left, f)
 	case len(all) == 1:
 		all[0].each(from, to, left, f)
 	default:
@@ -69,7 +69,7 @@ func (p *Place) Each(b Band, maxGap measure.Duration, from, to, left measure.Ins
 }
 
 // together returns what several sensors show.
-func together(all []Spans, from, to, left measure.Instant) []Span {
+func together(all []spans, from, to, left measure.Instant) []Span {
 	var sum []Span
 	for i := range all {
 		var own []Span
@@ -85,7 +85,7 @@ func together(all []Spans, from, to, left measure.Instant) []Span {
 
 // judge returns what each sensor shows for a band, from memory if it was asked
 // before.
-func (p *Place) judge(b Band, maxGap measure.Duration) []Spans {
+func (p *Place) judge(b Band, maxGap measure.Duration) []spans {
 	if p == nil {
 		return nil
 	}
@@ -96,7 +96,7 @@ func (p *Place) judge(b Band, maxGap measure.Duration) []Spans {
 	}
 	j := judged{band: b, gap: maxGap}
 	for _, t := range p.tracks {
-		j.all = append(j.all, t.Judge(b, maxGap))
+		j.all = append(j.all, t.judge(b, maxGap))
 	}
 	p.judged = append(p.judged, j)
 	return j.all

@@ -6,9 +6,9 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// Spans is what one sensor's readings show for one band over all time. The
+// spans is what one sensor's readings show for one band over all time. The
 // zero value is a place without a sensor: everything is unproven.
-type Spans struct {
+type spans struct {
 	track Track
 	band  Band
 	gap   measure.Duration
@@ -20,7 +20,7 @@ type Spans struct {
 // no reading follows the last one before leaving within the longest gap, that
 // one speaks alone: for the whole time since it if it was not older than the gap
 // allows when the rods left, else for none of it.
-func (s *Spans) each(from, to, left measure.Instant, f func(Span)) {
+func (s *spans) each(from, to, left measure.Instant, f func(Span)) {
 	readings := s.track.readings
 	if len(readings) == 0 || to <= readings[0].At {
 		f(Span{From: from, To: to, Finding: Unproven, Reason: NoSensor})
@@ -48,7 +48,7 @@ func (s *Spans) each(from, to, left measure.Instant, f func(Span)) {
 
 // alone returns up to which instant pairs of readings decide, and what the
 // reading at that instant shows of the time from there to to.
-func (s *Spans) alone(to, left measure.Instant) (measure.Instant, Span) {
+func (s *spans) alone(to, left measure.Instant) (measure.Instant, Span) {
 	readings := s.track.readings
 	last := len(readings) - 1
 	if to <= readings[last].At && !s.gapAt(to) {
@@ -68,13 +68,13 @@ func (s *Spans) alone(to, left measure.Instant) (measure.Instant, Span) {
 }
 
 // gapAt reports whether the stretch before an instant is a gap.
-func (s *Spans) gapAt(to measure.Instant) bool {
+func (s *spans) gapAt(to measure.Instant) bool {
 	i := sort.Search(len(s.list), func(i int) bool { return s.list[i].To >= to })
 	return i < len(s.list) && s.list[i].Reason == Gap
 }
 
 // lone is what one reading shows by itself.
-func (s *Spans) lone(i int) Span {
+func (s *spans) lone(i int) Span {
 	if s.track.isUnfit(i) {
 		return Span{Finding: Unproven, Reason: CalibrationDue}
 	}

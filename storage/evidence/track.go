@@ -73,9 +73,9 @@ func (t Track) Last() (Reading, bool) {
 	return t.readings[len(t.readings)-1], true
 }
 
-// Judge returns what the track shows for a band if readings may be no further
+// judge returns what the track shows for a band if readings may be no further
 // apart than maxGap.
-func (t Track) Judge(b Band, maxGap measure.Duration) Spans {
+func (t Track) judge(b Band, maxGap measure.Duration) spans {
 	var list []Span
 	now := Span{}
 	for i := 1; i < len(t.readings); i++ {
@@ -101,7 +101,7 @@ func (t Track) Judge(b Band, maxGap measure.Duration) Spans {
 		now.To = t.readings[n-1].At
 		list = append(list, now)
 	}
-	return Spans{track: t, band: b, gap: maxGap, list: list}
+	return spans{track: t, band: b, gap: maxGap, list: list}
 }
 
 func (t Track) isUnfit(i int) bool { return t.unfit != nil && t.unfit[i] }
