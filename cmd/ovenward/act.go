@@ -32,6 +32,14 @@ func (a act) table() show.Table {
 	return t
 }
 
+// some is a list for a program: empty where there is nothing, never null.
+func some[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
 // tell answers with what was done: in a sentence to a person, as data to a
 // program. What a sentence says on further lines is left out of a dry run.
 func (e *env) tell(a act, sentence string, args ...any) error {

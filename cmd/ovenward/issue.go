@@ -120,7 +120,7 @@ func (e *env) printSlip(ctx context.Context, done app.Done) error {
 		return err
 	}
 	ans := slipAnswer{Slip: entry.Slip, Bundle: entry.Bundle, Lot: lot.Code, Class: lot.Mark.Canonical, Size: lot.Size,
-		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: entry.Joints,
+		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: some(entry.Joints),
 		At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		return p.Answer(ans, ans.table(zone))

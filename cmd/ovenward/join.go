@@ -14,6 +14,9 @@ func newJoinCommand(e *env) *cli.Command {
 		ArgsUsage: "BUNDLE BUNDLE...",
 		Flags:     append(w.flags(), &cli.StringFlag{Name: "as", Usage: "`NAME` of the bundle; given by the program where left out", Destination: &as}),
 		Action: func(c *cli.Context) error {
+			if c.NArg() < 2 {
+				return usagef("join takes two bundles or more: ovenward join BUNDLE BUNDLE")
+			}
 			done, err := e.record(c.Context, w, &inventory.Joined{Bundles: c.Args().Slice(), As: as})
 			if err != nil {
 				return err

@@ -70,15 +70,30 @@ func runOut(ctx context.Context, e *env, atText string) error {
 		return err
 	}
 	answers := make([]outAnswer, len(list))
-	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5}, Spare: []int{7},
-		Head: []string{"state", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
 	for i, s := range list {
 		answers[i] = outLine(s, at)
-		o := answers[i]
+	}
+	if p.Format == show.AsCSV {
+		return p.Answer(answers, outRows(answers, zone))
+	}
+	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5}, Spare: []int{7},
+		Head: []string{"state", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
+	for _, o := range answers {
 		t.Add(strings.TrimSuffix(o.State, " left"), backBy(o.Due, at, zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), until(o.Since, zone, at),
 			o.Exposed, o.Limit, strings.Join(o.Joints, " "))
 	}
 	return p.Answer(answers, t)
+}
+
+// outRows is every slip for a spreadsheet, with whole dates.
+func outRows(list []outAnswer, zone *time.Location) show.Table {
+	t := show.Table{Head: []string{"state", "slip", "welder", "class", "size", "amount", "lot", "holder", "joints", "out", "back by",
+		"exposed", "limit", "rule"}}
+	for _, o := range list {
+		t.Add(o.State, o.Slip, o.Welder, o.Class, o.Size, o.amount(), o.Lot, o.Holder, strings.Join(o.Joints, " "), when(o.Since, zone),
+			when(o.Due, zone), o.Exposed, o.Limit, o.Rule)
+	}
+	return t
 }
 
 func (o outAnswer) amount() string {
@@ -98,7 +113,7 @@ func backBy(due, at measure.Instant, zone *time.Location) string {
 func outLine(s app.SlipLook, at measure.Instant) outAnswer {
 	j := s.Judgement
 	o := outAnswer{State: urgency(s, at), Slip: s.Slip.Code, Welder: s.Slip.Welder, Class: s.Lot.Mark.Canonical, Size: s.Lot.Size,
-		Lot: s.Lot.Code, Pieces: s.Slip.Pieces, Holder: s.Slip.Holder.Name, Joints: s.Slip.Joints, Since: s.Slip.At, Due: j.Due,
+		Lot: s.Lot.Code, Pieces: s.Slip.Pieces, Holder: s.Slip.Holder.Name, Joints: some(s.Slip.Joints), Since: s.Slip.At, Due: j.Due,
 		Exposed: hours(j.Most), Limit: j.Limit.String(), Rule: j.Ruling.Name()}
 	if s.Slip.Mass != 0 {
 		o.Mass = s.Slip.Mass.String()

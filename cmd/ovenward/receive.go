@@ -60,6 +60,14 @@ func newReceiveCommand(e *env) *cli.Command {
 	}
 }
 
+// receivedAnswer is a package that came in, for a program.
+type receivedAnswer struct {
+	*inventory.Received
+	Fact     string `json:"fact,omitempty"`
+	Repeated bool   `json:"repeated,omitempty"`
+	DryRun   bool   `json:"dry_run,omitempty"`
+}
+
 func runReceive(ctx context.Context, e *env, o receiveOptions) error {
 	const most = 1000 // more than a truck holds; a slip of the finger beyond
 	if o.packages < 1 || o.packages > most {
@@ -86,14 +94,17 @@ func runReceive(ctx context.Context, e *env, o receiveOptions) error {
 	}
 	t := show.Table{Title: "RECEIVED", Head: []string{"bundle", "lot", "class", "size", "amount", "package", "in"},
 		Note: fmt.Sprintf("next: QA releases the lot: ovenward lot release %s", o.entry.Lot)}
-	var answers []*inventory.Received
-	for _, d := range all {
+	if e.dry {
+		t.Title, t.Note = "RECEIVED (dry run)", ""
+	}
+	answers := make([]receivedAnswer, len(all))
+	for i, d := range all {
 		r := d.Entry.(*inventory.Received)
 		amount := fmt.Sprintf("%d rods", r.Pieces)
 		if r.Mass != "" {
 			amount = r.Mass
 		}
-		answers = append(answers, r)
+		answers[i] = receivedAnswer{r, e.acted(d, "", "").Fact, d.Repeat, e.dry}
 		t.Add(r.Bundle, r.Lot, r.Class, r.Diameter, amount, r.Package, r.Into)
 	}
 	return p.Answer(answers, t)

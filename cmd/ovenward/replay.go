@@ -38,6 +38,9 @@ func runReplay(ctx context.Context, e *env, files []string) error {
 	var held, failed int
 	for _, name := range files {
 		res, err := replayFile(ctx, e, name)
+		if isOpening(err) {
+			return err // it names the file
+		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}

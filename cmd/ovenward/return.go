@@ -82,6 +82,9 @@ type returnAnswer struct {
 	Slip   string            `json:"slip"`
 	Bundle string            `json:"bundle,omitempty"`
 	Unused int64             `json:"unused"`
+	Stubs  int64             `json:"stubs"`
+	Broken int64             `json:"damaged"`
+	NoMark int64             `json:"unidentified"`
 	Into   string            `json:"into,omitempty"`
 	At     measure.Instant   `json:"at_us"`
 	Judged *inventory.Judged `json:"judged"`
@@ -103,7 +106,8 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 		return err
 	}
 	entry := done.Entry.(*inventory.Returned)
-	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Into: entry.Into, At: done.Fact.At,
+	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Stubs: int64(entry.Stubs),
+		Broken: int64(entry.Damaged), NoMark: int64(entry.Unidentified), Into: entry.Into, At: done.Fact.At,
 		Judged: entry.Judged, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}

@@ -27,13 +27,16 @@ func newRulesCommand(e *env) *cli.Command {
 
 // readSet reads a shipped rule set or a file.
 func readSet(name string) (*rules.Set, error) {
-	s, shippedErr := rules.Shipped(name)
-	if shippedErr == nil {
+	s, notShipped := rules.Shipped(name)
+	if notShipped == nil {
 		return s, nil
 	}
 	text, err := os.ReadFile(name)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil, shippedErr
+	if errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(name, `./\`) {
+		return nil, notShipped // what was meant is the id of a set
+	}
+	if bad, ok := errors.AsType[*os.PathError](err); ok && !isOpening(err) {
+		return nil, &rules.FileError{File: name, Why: bad.Err.Error()}
 	}
 	if err != nil {
 		return nil, err

@@ -96,7 +96,7 @@ func runTrace(ctx context.Context, e *env, code string) error {
 	}
 	ans := traced(t)
 	if p.Format == show.AsCSV {
-		return p.Answer(ans, ans.slipTable(zone))
+		return p.Answer(ans, ans.slipRows(zone))
 	}
 	if err := p.Answer(ans, ans.lotTable(), ans.bundleTable(zone), ans.slipTable(zone)); err != nil {
 		return err
@@ -105,7 +105,8 @@ func runTrace(ctx context.Context, e *env, code string) error {
 }
 
 func traced(t app.Trace) traceAnswer {
-	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: t.Unknown}
+	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: some(t.Unknown),
+		Lots: []tracedLot{}, Bundles: []tracedBundle{}, Slips: []tracedSlip{}, Joints: []string{}}
 	for _, l := range t.Lots {
 		cert := strings.TrimSpace(l.Certificate + " " + l.CertificateKind)
 		ans.Lots = append(ans.Lots, tracedLot{l.Code, l.Mark.Canonical, l.Size, l.Maker, cert, string(l.Status)})
@@ -128,7 +129,7 @@ func traced(t app.Trace) traceAnswer {
 
 func tracedLine(s app.TracedSlip) tracedSlip {
 	out := tracedSlip{Slip: s.Slip.Code, Welder: s.Slip.Welder, Issued: s.Slip.Pieces, Unused: s.Slip.Back.Unused,
-		Stubs: s.Slip.Back.Stubs, Joints: s.Slip.Joints, From: s.Came, Out: s.Slip.At, Back: s.Slip.Closed,
+		Stubs: s.Slip.Back.Stubs, Joints: some(s.Slip.Joints), From: some(s.Came), Out: s.Slip.At, Back: s.Slip.Closed,
 		ExposedOut: s.WentOut.Most.String(), ExposedEnd: s.WentBack.Most.String(), Limit: s.WentBack.Limit.String(),
 		Bakes: s.WentOut.Bakes, Rule: s.WentBack.Ruling.Name()}
 	if s.Slip.Closed != 0 {
@@ -162,7 +163,7 @@ func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
 
 func (a traceAnswer) slipTable(zone *time.Location) show.Table {
 	t := show.Table{Title: "slips", Empty: "no slip: nothing went out", Right: []int{2, 3, 4, 5}, Spare: []int{11, 13, 12, 10},
-		Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed out/back", "limit", "baked", "came from", "rule"}}
+		Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed out / back", "limit", "baked", "came from", "rule"}}
 	for _, s := range a.Slips {
 		back := "still out"
 		if s.Back != 0 {
@@ -174,6 +175,18 @@ func (a traceAnswer) slipTable(zone *time.Location) show.Table {
 		}
 		t.Add(s.Slip, s.Welder, fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused), fmt.Sprint(s.Stubs), joints,
 			when(s.Out, zone), back, s.ExposedOut+" / "+s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
+	}
+	return t
+}
+
+// slipRows is every slip for a spreadsheet, with whole dates.
+func (a traceAnswer) slipRows(zone *time.Location) show.Table {
+	t := show.Table{Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed when issued",
+		"exposed at return", "limit", "baked", "came from", "rule"}}
+	for _, s := range a.Slips {
+		t.Add(s.Slip, s.Welder, fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused), fmt.Sprint(s.Stubs),
+			strings.Join(s.Joints, " "), when(s.Out, zone), when(s.Back, zone), s.ExposedOut, s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes),
+			strings.Join(s.From, " > "), s.Rule)
 	}
 	return t
 }
