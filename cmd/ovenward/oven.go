@@ -13,7 +13,8 @@ import (
 
 func newOvenCommand(e *env) *cli.Command {
 	return group("oven", "places, sensors, calibrations and readings", atTheWindow,
-		newOvenAddCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e))
+		newOvenAddCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e),
+		newOvenLoadCommand(e), newOvenHistoryCommand(e), newOvenReadingsCommand(e))
 }
 
 func newOvenAddCommand(e *env) *cli.Command {

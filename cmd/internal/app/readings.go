@@ -10,6 +10,7 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
+	"ovenward/storage/evidence"
 	"ovenward/storage/ovendb"
 )
 
@@ -109,4 +110,48 @@ func Plausible(p inventory.Place, t measure.Temperature, text string) error {
 	return &inventory.Refusal{Code: inventory.Unit, Subject: p.Name, Value: text, Limit: fmt.Sprintf("%s to %s", coldest, top),
 		Why:  fmt.Sprintf("%s (%s) in a %s", t, t.FahrenheitString(), p.Kind),
 		Next: "check the unit: 250F is " + measure.Fahrenheit(250).String() + "; if the reading is true, enter it again with --confirm"}
+}
+
+// SensorReadings are readings of one sensor as it showed them, not corrected for
+// its error, in order of time.
+type SensorReadings struct {
+	Sensor string
+	List   []evidence.Reading
+}
+
+// Readings returns what the sensors of a place, or one sensor, showed from one
+// instant to another, both included. The error is a *inventory.Refusal for a name
+// that there is not.
+func (a *App) Readings(ctx context.Context, name string, from, to measure.Instant) (list []SensorReadings, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		sensors, err := v.sensorsNamed(name)
+		if err != nil {
+			return err
+		}
+		list = nil
+		for _, s := range sensors {
+			readings, err := ovendb.Readings(ctx, v.tx, a.Site, s.Name, from, to)
+			if err != nil {
+				return err
+			}
+			list = append(list, SensorReadings{Sensor: s.Name, List: readings})
+		}
+		return nil
+	})
+	return list, err
+}
+
+// sensorsNamed returns the sensors of a place, or the one of a name.
+func (v *view) sensorsNamed(name string) ([]ovendb.Sensor, error) {
+	one, err := ovendb.FindSensor(v.ctx, v.tx, v.site, name)
+	if err == nil && one.Place != name { // its place may have others
+		return []ovendb.Sensor{one}, nil
+	}
+	if ignoreMissing(err) != nil {
+		return nil, err
+	}
+	if _, err := v.place(name); err != nil {
+		return nil, err
+	}
+	return ovendb.Sensors(v.ctx, v.tx, v.site, name)
 }

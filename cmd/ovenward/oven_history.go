@@ -1,0 +1,224 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/storage/evidence"
+)
+
+func newOvenHistoryCommand(e *env) *cli.Command {
+	var t timeOptions
+	return &cli.Command{
+		Name: "history", Usage: "was it ever out of range, for how long, and what was inside", ArgsUsage: "PLACE",
+		Description: `   ovenward oven history H1 --from 2025-06-01 --to 2025-06-30
+
+Judged by what the rule set in force asks for low-hydrogen rods. Between two
+readings the lower one applies to a minimum and the higher one to a maximum;
+readings further apart than the rule set allows prove nothing. Rods in packages
+that are still sealed are not listed.`,
+		Flags: t.flags(),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("oven history takes one place")
+			}
+			return runOvenHistory(c.Context, e, c.Args().First(), t)
+		},
+	}
+}
+
+// historyAnswer is what an oven went through, for a program.
+type historyAnswer struct {
+	Place    string              `json:"place"`
+	Kind     inventory.PlaceKind `json:"kind"`
+	Sensors  []string            `json:"sensors"`
+	From     measure.Instant     `json:"from_us"`
+	To       measure.Instant     `json:"to_us"`
+	Rule     string              `json:"rule"`
+	Source   string              `json:"source"`
+	Min      string              `json:"min,omitempty"`
+	Max      string              `json:"max,omitempty"`
+	MaxGap   string              `json:"max_gap"`
+	InRange  totalAnswer         `json:"in_range"`
+	TooCold  totalAnswer         `json:"too_cold"`
+	TooHot   totalAnswer         `json:"too_hot"`
+	Unproven totalAnswer         `json:"unproven"`
+	Pieces   []stretchAnswer     `json:"stretches"`
+}
+
+type totalAnswer struct {
+	Times   int    `json:"times"`
+	All     string `json:"all"`
+	Longest string `json:"longest"`
+	Lowest  string `json:"lowest,omitempty"`
+	Highest string `json:"highest,omitempty"`
+}
+
+type stretchAnswer struct {
+	From    measure.Instant  `json:"from_us"`
+	To      measure.Instant  `json:"to_us"`
+	Finding string           `json:"finding"`
+	Reason  string           `json:"reason,omitempty"`
+	Length  string           `json:"length"`
+	Lowest  string           `json:"lowest,omitempty"`
+	Highest string           `json:"highest,omitempty"`
+	Inside  []occupantAnswer `json:"inside"`
+}
+
+type occupantAnswer struct {
+	Bundle string          `json:"bundle"`
+	Lot    string          `json:"lot"`
+	Class  string          `json:"class"`
+	From   measure.Instant `json:"from_us"`
+	To     measure.Instant `json:"to_us,omitempty"`
+}
+
+func runOvenHistory(ctx context.Context, e *env, place string, o timeOptions) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	from, to, err := o.instants(ctx, a)
+	if err != nil {
+		return err
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	if to == 0 {
+		to = minute(measure.At(e.now()))
+	}
+	h, err := a.OvenHistory(ctx, place, from, to)
+	if err != nil {
+		return err
+	}
+	ans := newHistoryAnswer(h)
+	if p.Format == show.AsTable {
+		if err := ans.sayTotals(p, h, zone); err != nil {
+			return err
+		}
+	}
+	return p.Answer(ans, ans.table(zone))
+}
+
+func newHistoryAnswer(h app.OvenHistory) historyAnswer {
+	ans := historyAnswer{Place: h.Place.Name, Kind: h.Place.Kind, Sensors: some(h.Sensors), From: h.From, To: h.To,
+		Rule: h.Asked.Name(), Source: strings.Join(h.Asked.Sources, "; "), Min: h.Asked.Min, Max: h.Asked.Max, MaxGap: h.Gap.String(),
+		InRange: newTotalAnswer(h, evidence.InRange), TooCold: newTotalAnswer(h, evidence.TooCold),
+		TooHot: newTotalAnswer(h, evidence.TooHot), Unproven: newTotalAnswer(h, evidence.Unproven), Pieces: []stretchAnswer{}}
+	for _, s := range h.Stretches {
+		one := stretchAnswer{From: s.From, To: s.To, Finding: s.Finding.String(), Reason: string(s.Reason),
+			Length: s.To.Sub(s.From).String(), Inside: []occupantAnswer{}}
+		if s.Read {
+			one.Lowest, one.Highest = degrees(s.Low, h.US), degrees(s.High, h.US)
+		}
+		for _, o := range s.Inside {
+			one.Inside = append(one.Inside, occupantAnswer(o))
+		}
+		ans.Pieces = append(ans.Pieces, one)
+	}
+	return ans
+}
+
+func newTotalAnswer(h app.OvenHistory, f evidence.Finding) totalAnswer {
+	t := h.Total(f)
+	a := totalAnswer{Times: t.Times, All: t.All.String(), Longest: t.Longest.String()}
+	if t.Read {
+		a.Lowest, a.Highest = degrees(t.Low, h.US), degrees(t.High, h.US)
+	}
+	return a
+}
+
+// degrees prints a temperature in the unit that the site writes.
+func degrees(t measure.Temperature, us bool) string {
+	if us {
+		return t.FahrenheitString()
+	}
+	return t.String()
+}
+
+// sayTotals answers the three questions before the stretches are listed.
+func (a historyAnswer) sayTotals(p *show.Printer, h app.OvenHistory, zone *time.Location) error {
+	t := show.Table{Title: fmt.Sprintf("%s, a %s, %s to %s", a.Place, a.Kind, when(a.From, zone), when(a.To, zone))}
+	t.Add("asked", h.Asked.String()+", readings at most "+h.Gap.Words()+" apart")
+	t.Add("rule", a.Rule+": "+a.Source)
+	if len(a.Pieces) > 0 {
+		a.addTotals(&t, h)
+	}
+	if err := p.Answer(nil, t); err != nil {
+		return err
+	}
+	return p.Line("")
+}
+
+func (a historyAnswer) addTotals(t *show.Table, h app.OvenHistory) {
+	if a.Min != "" {
+		t.Add("too cold", inWordsOf(h.Total(evidence.TooCold), "lowest", a.TooCold.Lowest))
+	}
+	if a.Max != "" {
+		t.Add("too hot", inWordsOf(h.Total(evidence.TooHot), "highest", a.TooHot.Highest))
+	}
+	t.Add("no proof", inWordsOf(h.Total(evidence.Unproven), "", ""))
+	t.Add("in range", days(h.Total(evidence.InRange).All)+" in all")
+}
+
+// days prints a time in words, in days where it is several.
+func days(d measure.Duration) string {
+	const several = 2 * measure.Day
+	if d < several {
+		return d.Words()
+	}
+	text := fmt.Sprintf("%d days", d/measure.Day)
+	if rest := d % measure.Day; rest >= measure.Minute {
+		text += " " + (rest - rest%measure.Minute).Words()
+	}
+	return text
+}
+
+// inWordsOf says how often, how long and how far.
+func inWordsOf(t app.Total, extreme, value string) string {
+	if t.Times == 0 {
+		return "never"
+	}
+	s := fmt.Sprintf("%s, %s in all, longest %s", counted(t.Times, "time", "times"), days(t.All), days(t.Longest))
+	if extreme != "" {
+		s += ", " + extreme + " " + value
+	}
+	return s
+}
+
+func (a historyAnswer) table(zone *time.Location) show.Table {
+	t := show.Table{Head: []string{"from", "to", "how long", "was", "lowest", "highest", "inside"}, Right: []int{2}, Spare: []int{5},
+		Empty: "There is no reading and nothing to judge."}
+	for _, s := range a.Pieces {
+		was := s.Finding
+		switch {
+		case s.Reason != "":
+			was = s.Reason
+		case s.Finding != evidence.InRange.String():
+			was = strings.ToUpper(s.Finding)
+		}
+		var inside []string
+		for _, o := range s.Inside {
+			inside = append(inside, fmt.Sprintf("%s (%s, lot %s)", o.Bundle, o.Class, o.Lot))
+		}
+		t.Add(s.From.In(zone), s.To.In(zone), s.Length, was, s.Lowest, s.Highest, strings.Join(inside, ", "))
+		if len(inside) > 0 {
+			t.Note = "next: what it did to a bundle: ovenward exposure BUNDLE"
+		}
+	}
+	return t
+}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/csv"
+	"math/big"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/show"
+	"ovenward/inventory/measure"
+)
+
+func newOvenReadingsCommand(e *env) *cli.Command {
+	var t timeOptions
+	return &cli.Command{
+		Name: "readings", Usage: "the readings themselves, as CSV that oven load reads back", ArgsUsage: "PLACE",
+		Description: `   ovenward oven readings H1 --from 2025-06-01 --to 2025-06-30 > june.csv
+   ovenward oven load june.csv --sensor sensor
+
+What each sensor of the place showed, not corrected for its error, with nothing
+rounded: a temperature that is not a whole hundredth of a degree in Celsius is
+written in Fahrenheit.`,
+		Flags: t.flags(),
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return usagef("oven readings takes one place or sensor")
+			}
+			return runOvenReadings(c.Context, e, c.Args().First(), t)
+		},
+	}
+}
+
+// timeOptions are a stretch of time that is asked about.
+type timeOptions struct{ From, To string }
+
+func (o *timeOptions) flags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "from", Usage: "`TIME` or day it begins with; the first reading where left out", Destination: &o.From},
+		&cli.StringFlag{Name: "to", Usage: "`TIME` or day it ends with; now where left out", Destination: &o.To},
+	}
+}
+
+// instants reads both ends; zero is left out. A day is taken whole.
+func (o timeOptions) instants(ctx context.Context, a *app.App) (from, to measure.Instant, err error) {
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return 0, 0, err
+	}
+	if day, ok := asDay(o.From); ok {
+		from = day.AddDays(-1).End(zone)
+	} else if from, err = instant(ctx, a, o.From); err != nil {
+		return 0, 0, err
+	}
+	if day, ok := asDay(o.To); ok {
+		to = day.End(zone)
+	} else if to, err = instant(ctx, a, o.To); err != nil {
+		return 0, 0, err
+	}
+	if o.To != "" && to <= from {
+		return 0, 0, usagef("--to %q is not after --from %q", o.To, o.From)
+	}
+	return from, to, nil
+}
+
+func asDay(text string) (measure.Date, bool) {
+	day, err := measure.ParseDate(text)
+	return day, err == nil
+}
+
+// readingAnswer is one reading for a program.
+type readingAnswer struct {
+	At     measure.Instant `json:"at_us"`
+	Sensor string          `json:"sensor"`
+	Temp   string          `json:"temp"`
+}
+
+func runOvenReadings(ctx context.Context, e *env, place string, o timeOptions) error {
+	p, err := e.printer()
+	if err != nil {
+		return err
+	}
+	a, err := e.open(ctx)
+	if err != nil {
+		return err
+	}
+	from, to, err := o.instants(ctx, a)
+	if err != nil {
+		return err
+	}
+	if to == 0 {
+		to = measure.At(e.now())
+	}
+	zone, err := a.Zone(ctx)
+	if err != nil {
+		return err
+	}
+	list, err := a.Readings(ctx, place, from, to)
+	if err != nil {
+		return err
+	}
+	if p.Format == show.AsJSON {
+		return p.JSON(readingAnswers(list))
+	}
+	return e.writeReadings(list, zone)
+}
+
+func readingAnswers(list []app.SensorReadings) []readingAnswer {
+	all := []readingAnswer{}
+	for _, s := range list {
+		for _, r := range s.List {
+			all = append(all, readingAnswer{At: r.At, Sensor: s.Sensor, Temp: exactly(r.Temp)})
+		}
+	}
+	return all
+}
+
+// writeReadings writes one row a reading. It is CSV in every format that is not
+// JSON, because nobody reads thousands of rows on a screen.
+func (e *env) writeReadings(list []app.SensorReadings, zone *time.Location) error {
+	out := bufio.NewWriter(e.out)
+	w := csv.NewWriter(out)
+	if err := w.Write([]string{"time", "temp", "sensor"}); err != nil {
+		return err
+	}
+	row := make([]string, 3)
+	for _, s := range list {
+		row[2] = show.Defuse(s.Sensor)
+		for _, r := range s.List {
+			row[0], row[1] = r.At.Time().In(zone).Format(time.RFC3339Nano), exactly(r.Temp)
+			if err := w.Write(row); err != nil {
+				return err
+			}
+		}
+	}
+	w.Flush()
+	if err := w.Error(); err != nil {
+		return err
+	}
+	return out.Flush()
+}
+
+// exactly prints a temperature without rounding: in Celsius where two decimals
+// hold it, else in Fahrenheit, where three always do.
+func exactly(t measure.Temperature) string {
+	if t%(measure.Degree/100) == 0 {
+		return decimals(int64(t), int64(measure.Degree), 2) + " C"
+	}
+	zero := int64(measure.Fahrenheit(0))
+	return decimals(int64(t)-zero, int64(measure.FahrenheitDegree), 3) + " F"
+}
+
+// decimals prints a fraction that so many decimals hold.
+func decimals(n, of int64, places int) string {
+	s := big.NewRat(n, of).FloatString(places)
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
