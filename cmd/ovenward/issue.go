@@ -173,7 +173,15 @@ func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
 			return err
 		}
 	}
-	return p.Line("\nTake out one rod at a time; keep the rest covered. A rod that got wet is scrap.")
+	return p.Line("\n%s", s.caution())
+}
+
+// caution is what the welder is told with every slip.
+func (s slipAnswer) caution() string {
+	if s.Mass != "" {
+		return "Keep it covered when it is not in use. What got wet is scrap."
+	}
+	return "Take out one rod at a time; keep the rest covered. A rod that got wet is scrap."
 }
 
 // head names the slip; that of a dry run must not be taken for one.

@@ -56,6 +56,9 @@ rods are held, baked or thrown away, and until when.
 
 func runReturn(ctx context.Context, e *env, o returnOptions, slip string) error {
 	entry := &inventory.Returned{Slip: slip, Bundle: o.Bundle, UnusedMass: o.Mass, Wet: o.Wet, Into: o.Into, As: o.As}
+	if m, err := measure.ParseMass(o.Mass); err == nil && m == 0 {
+		entry.UnusedMass = "" // nothing came back
+	}
 	if o.Unused == "" && o.Mass == "" {
 		return usagef("say how many unused rods came back with --unused, 0 for none")
 	}
@@ -82,6 +85,7 @@ type returnAnswer struct {
 	Slip   string            `json:"slip"`
 	Bundle string            `json:"bundle,omitempty"`
 	Unused int64             `json:"unused"`
+	Mass   string            `json:"unused_mass,omitempty"`
 	Stubs  int64             `json:"stubs"`
 	Broken int64             `json:"damaged"`
 	NoMark int64             `json:"unidentified"`
@@ -106,12 +110,12 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 		return err
 	}
 	entry := done.Entry.(*inventory.Returned)
-	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Stubs: int64(entry.Stubs),
+	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Mass: entry.UnusedMass, Stubs: int64(entry.Stubs),
 		Broken: int64(entry.Damaged), NoMark: int64(entry.Unidentified), Into: entry.Into, At: done.Fact.At,
 		Judged: entry.Judged, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
-		t.Add(ans.Slip, ans.Bundle, fmt.Sprint(ans.Unused), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
+		t.Add(ans.Slip, ans.Bundle, ans.amount(), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
 			when(ans.Judged.Ready, zone), ans.Judged.Why)
 		return p.Answer(ans, t)
 	}
@@ -129,8 +133,12 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 	if r.Bundle == "" {
 		return [][2]string{{"CLOSED", "slip " + r.Slip + ", nothing came back unused"}, {"exposed", exposed(j)}}
 	}
-	what := fmt.Sprintf("%d rods, now bundle %s in %s", r.Unused, r.Bundle, r.Into)
-	var do string
+	what := "rods"
+	amount := r.amount() + " rods"
+	if r.Mass != "" {
+		what, amount = "unused", r.Mass
+	}
+	verdict, do := strings.ToUpper(string(j.Verdict)), j.Why
 	switch j.Verdict {
 	case inventory.Hold:
 		do = "until " + from(j.Ready, zone, r.At) + " if the oven stays in range"
@@ -140,15 +148,23 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 		do = "throw away: " + j.Why
 	case inventory.QAHold:
 		do = "QA decides: " + j.Why
-	default:
-		do = j.Why
+	case inventory.Out: // it is back, but not at temperature
+		verdict = "OPEN"
 	}
-	out := [][2]string{{strings.ToUpper(string(j.Verdict)), do}, {"rods", what}, {"exposed", exposed(j)},
+	out := [][2]string{{verdict, do}, {what, fmt.Sprintf("%s, now bundle %s in %s", amount, r.Bundle, r.Into)}, {"exposed", exposed(j)},
 		{"rule", fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)}}
 	if len(j.Joints) > 0 {
 		out = append(out, [2]string{"joints", strings.Join(j.Joints, ", ") + " go to QA: rods may have been used past the limit"})
 	}
 	return out
+}
+
+// amount is the number of unused rods, or their mass.
+func (r returnAnswer) amount() string {
+	if r.Mass != "" {
+		return r.Mass
+	}
+	return fmt.Sprint(r.Unused)
 }
 
 func exposed(j *inventory.Judged) string {

@@ -76,10 +76,27 @@ func runStock(ctx context.Context, e *env, atText string) error {
 	slices.SortStableFunc(answers, func(a, b stockAnswer) int { return rank(a) - rank(b) })
 	t := show.Table{Title: fmt.Sprintf("HERE at %s", when(at, zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
-	for _, s := range answers {
+	for _, s := range gathered(answers) {
 		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.Place, s.Exposed, s.Why)
 	}
-	return p.Answer(answers, t)
+	if p.Format == show.AsCSV {
+		return p.Answer(answers, stockRows(answers))
+	}
+	sums := summary(answers)
+	if len(sums.Rows) == 0 {
+		return p.Answer(answers, t) // no rods, or nothing at all
+	}
+	sums.Title, t.Title = t.Title, ""
+	return p.Answer(answers, sums, t)
+}
+
+// stockRows is every bundle on a line of its own.
+func stockRows(list []stockAnswer) show.Table {
+	t := show.Table{Head: []string{"state", "bundle", "class", "size", "amount", "lot", "place", "exposed", "bakes", "why"}}
+	for _, s := range list {
+		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.Place, s.Exposed, fmt.Sprint(s.Bakes), s.Why)
+	}
+	return t
 }
 
 func stockLine(l app.Look, at measure.Instant, zone *time.Location) stockAnswer {
@@ -106,6 +123,8 @@ func state(l app.Look, at measure.Instant, zone *time.Location) string {
 		return "with QA"
 	case j.Verdict == inventory.Hold:
 		return "hold until " + from(j.Ready, zone, at)
+	case j.Verdict == inventory.Out && j.Due != 0 && !l.Lot.Counted():
+		return "in the open, good until " + until(j.Due, zone, at)
 	case j.Verdict == inventory.Out && j.Due != 0:
 		return "IN THE OPEN, oven by " + until(j.Due, zone, at)
 	case j.Verdict == inventory.Out:

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -55,6 +56,7 @@ type tracedBundle struct {
 	Bundle string          `json:"bundle"`
 	Place  string          `json:"place"`
 	Left   int64           `json:"left"`
+	Mass   string          `json:"left_mass,omitempty"` // of wire and flux
 	Slip   string          `json:"slip,omitempty"`
 	Since  measure.Instant `json:"since_us"`
 }
@@ -63,6 +65,9 @@ type tracedSlip struct {
 	Slip       string          `json:"slip"`
 	Welder     string          `json:"welder"`
 	Issued     int64           `json:"issued"`
+	IssuedMass string          `json:"issued_mass,omitempty"` // of wire and flux, as the next two
+	UnusedMass string          `json:"unused_mass,omitempty"`
+	UsedMass   string          `json:"used_mass,omitempty"`
 	Unused     int64           `json:"unused"`
 	Used       int64           `json:"used"`
 	Stubs      int64           `json:"stubs"`
@@ -112,7 +117,7 @@ func traced(t app.Trace) traceAnswer {
 		ans.Lots = append(ans.Lots, tracedLot{l.Code, l.Mark.Canonical, l.Size, l.Maker, cert, string(l.Status)})
 	}
 	for _, b := range t.Bundles {
-		ans.Bundles = append(ans.Bundles, tracedBundle{b.Code, b.Place.Name, b.Pieces, b.Slip, b.Born})
+		ans.Bundles = append(ans.Bundles, tracedBundle{b.Code, b.Place.Name, b.Pieces, massOf(b.Mass), b.Slip, b.Born})
 	}
 	seen := map[string]bool{}
 	for _, s := range t.Slips {
@@ -135,7 +140,30 @@ func tracedLine(s app.TracedSlip) tracedSlip {
 	if s.Slip.Closed != 0 {
 		out.Used = s.Slip.Back.Used(s.Slip.Pieces)
 	}
+	if s.Slip.Mass != 0 {
+		out.IssuedMass, out.UnusedMass = s.Slip.Mass.String(), s.Slip.Back.UnusedMass.String()
+		if s.Slip.Closed != 0 {
+			out.UsedMass = (s.Slip.Mass - s.Slip.Back.UnusedMass).String()
+		}
+	}
 	return out
+}
+
+// massOf prints a mass, nothing for that of counted stock.
+func massOf(m measure.Mass) string {
+	if m == 0 {
+		return ""
+	}
+	return m.String()
+}
+
+// amounts are what went out, what was used and what came back: rods, or a mass
+// of wire or flux.
+func (s tracedSlip) amounts() (issued, used, unused string) {
+	if s.IssuedMass != "" {
+		return s.IssuedMass, s.UsedMass, s.UnusedMass
+	}
+	return fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused)
 }
 
 func (a traceAnswer) lotTable() show.Table {
@@ -152,11 +180,11 @@ func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
 		place := b.Place
 		if b.Slip != "" {
 			place = "out on slip " + b.Slip
-			if b.Left == 0 {
+			if b.Left == 0 && b.Mass == "" {
 				place = "was out on slip " + b.Slip
 			}
 		}
-		t.Add(b.Bundle, when(b.Since, zone), place, fmt.Sprint(b.Left))
+		t.Add(b.Bundle, when(b.Since, zone), place, cmp.Or(b.Mass, fmt.Sprint(b.Left)))
 	}
 	return t
 }
@@ -173,7 +201,8 @@ func (a traceAnswer) slipTable(zone *time.Location) show.Table {
 		if joints == "" {
 			joints = "none named"
 		}
-		t.Add(s.Slip, s.Welder, fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused), fmt.Sprint(s.Stubs), joints,
+		issued, used, unused := s.amounts()
+		t.Add(s.Slip, s.Welder, issued, used, unused, fmt.Sprint(s.Stubs), joints,
 			when(s.Out, zone), back, s.ExposedOut+" / "+s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
 	}
 	return t
@@ -184,7 +213,8 @@ func (a traceAnswer) slipRows(zone *time.Location) show.Table {
 	t := show.Table{Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed when issued",
 		"exposed at return", "limit", "baked", "came from", "rule"}}
 	for _, s := range a.Slips {
-		t.Add(s.Slip, s.Welder, fmt.Sprint(s.Issued), fmt.Sprint(s.Used), fmt.Sprint(s.Unused), fmt.Sprint(s.Stubs),
+		issued, used, unused := s.amounts()
+		t.Add(s.Slip, s.Welder, issued, used, unused, fmt.Sprint(s.Stubs),
 			strings.Join(s.Joints, " "), when(s.Out, zone), when(s.Back, zone), s.ExposedOut, s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes),
 			strings.Join(s.From, " > "), s.Rule)
 	}
@@ -202,7 +232,7 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 		}
 	}
 	if a.Closed {
-		return p.Line("The trace is closed: every rod is accounted for.")
+		return p.Line("The trace is closed: all of it is accounted for.")
 	}
 	if err := p.Line("NOT CLOSED, not known:"); err != nil {
 		return err
