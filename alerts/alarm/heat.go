@@ -108,7 +108,8 @@ func (w *heatWatch) end(state *int, t measure.Instant) {
 
 func (p *Place) tooCold(t measure.Instant, shown, limit measure.Temperature) Condition {
 	c := Condition{Kind: OvenCold, Subject: p.Place.Name, Since: t, Priority: p.urgency(t)}
-	c.What = fmt.Sprintf("%s %s reads %s, at least %s is asked for", p.Place.Kind, p.Place.Name, p.Words.temp(shown), p.Words.temp(limit))
+	c.What = fmt.Sprintf("%s %s reads %s, at least %s is asked for",
+		p.Place.Kind, p.Place.Name, p.Words.temp(shown), p.Words.temp(limit))
 	c.Consequence = p.bundlesText(t) + ": exposed as in the open while it is cold"
 	c.Action = "bring it up to temperature or move the rods to another oven"
 	return c
@@ -116,7 +117,8 @@ func (p *Place) tooCold(t measure.Instant, shown, limit measure.Temperature) Con
 
 func (p *Place) tooHot(t measure.Instant, shown, limit measure.Temperature) Condition {
 	c := Condition{Kind: OvenHot, Subject: p.Place.Name, Since: t, Priority: p.urgency(t)}
-	c.What = fmt.Sprintf("%s %s reads %s, at most %s is allowed", p.Place.Kind, p.Place.Name, p.Words.temp(shown), p.Words.temp(limit))
+	c.What = fmt.Sprintf("%s %s reads %s, at most %s is allowed",
+		p.Place.Kind, p.Place.Name, p.Words.temp(shown), p.Words.temp(limit))
 	c.Consequence = p.bundlesText(t) + ": nothing proves the covering sound while it is too hot"
 	if p.Place.Kind == inventory.BakeOven {
 		c.Consequence = p.bundlesText(t) + ": QA decides on a bake that went too hot"

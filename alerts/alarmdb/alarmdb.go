@@ -92,7 +92,8 @@ func All(ctx context.Context, tx *sqlx.Tx, site string, from measure.Instant) ([
 
 func alarms(ctx context.Context, tx *sqlx.Tx, where string, args ...any) ([]Alarm, error) {
 	var list []Alarm
-	err := tx.SelectContext(ctx, &list, `SELECT `+alarmColumns+` FROM alarm `+where+` ORDER BY since_us, kind, subject`, args...)
+	err := tx.SelectContext(ctx, &list, `SELECT `+alarmColumns+` FROM alarm
+		`+where+` ORDER BY since_us, kind, subject`, args...)
 	if err != nil {
 		return nil, fmt.Errorf("alarms: %w", err)
 	}
@@ -102,8 +103,8 @@ func alarms(ctx context.Context, tx *sqlx.Tx, where string, args ...any) ([]Alar
 // Recorded reports whether a condition was raised before.
 func Recorded(ctx context.Context, tx *sqlx.Tx, site string, k alarm.Key) (bool, error) {
 	var n int
-	err := tx.GetContext(ctx, &n, `SELECT count(*) FROM alarm WHERE site = $1 AND kind = $2 AND subject = $3 AND since_us = $4`,
-		site, string(k.Kind), k.Subject, k.Since)
+	err := tx.GetContext(ctx, &n, `SELECT count(*) FROM alarm
+		WHERE site = $1 AND kind = $2 AND subject = $3 AND since_us = $4`, site, string(k.Kind), k.Subject, k.Since)
 	return n > 0, err
 }
 

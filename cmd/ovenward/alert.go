@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"ovenward/alerts/alarm"
 	"ovenward/alerts/alarmdb"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory/measure"
@@ -58,7 +59,8 @@ func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
 }
 
 // alarmHead are the headings of alarms for a spreadsheet.
-var alarmHead = []string{"since", "priority", "kind", "subject", "what", "consequence", "action", "left", "raised", "late", "over since"}
+var alarmHead = []string{"since", "priority", "kind", "subject", "what", "consequence", "action", "left",
+	"raised", "late", "over since"}
 
 func (a alarmAnswer) cells(zone *time.Location) []string {
 	late, over := "no", ""
@@ -77,7 +79,11 @@ func (a alarmAnswer) cells(zone *time.Location) []string {
 func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 	var notes []string
 	if a.Cleared == nil && a.Due > now {
-		notes = append(notes, left(a.Due.Sub(now))+" left")
+		text := left(a.Due.Sub(now)) + " left"
+		if alarm.Kind(a.Kind).OfPlace() {
+			text += " for the first rods in it"
+		}
+		notes = append(notes, text)
 	}
 	if a.Late {
 		notes = append(notes, "raised late, at "+until(a.Raised, zone, a.Since))

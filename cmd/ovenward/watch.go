@@ -55,7 +55,7 @@ func runWatch(ctx context.Context, e *env, once bool) error {
 	if _, inForce, _, err := a.RuleSets(ctx); err != nil {
 		return err
 	} else if inForce == "" {
-		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one with ovenward rules approve")
+		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one: ovenward rules approve")
 	}
 	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}}
 	if once {
@@ -64,11 +64,11 @@ func runWatch(ctx context.Context, e *env, once bool) error {
 		}
 		return w.closeDays(ctx)
 	}
-	s := schedule.Schedule{DB: a.DB, Site: a.Site, Now: e.now, Log: slog.New(slog.NewTextHandler(e.errs, nil)), Patience: stopWithin,
-		Jobs: []schedule.Job{
-			{Name: "conditions", Slot: schedule.Minutely, Run: w.look},
-			{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: w.closeDays},
-		}}
+	log := slog.New(slog.NewTextHandler(e.errs, nil))
+	s := schedule.Schedule{DB: a.DB, Site: a.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: []schedule.Job{
+		{Name: "conditions", Slot: schedule.Minutely, Run: w.look},
+		{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: w.closeDays},
+	}}
 	return s.Run(ctx)
 }
 
@@ -154,10 +154,11 @@ func (l *alarmLines) add(event string, a alarmdb.Alarm) error {
 
 // text is one line for a person.
 func (l *alarmLines) text(event string, a alarmdb.Alarm, answer alarmAnswer, now measure.Instant) error {
+	word, notes := strings.ToUpper(answer.Priority), answer.notes(l.zone, now)
 	if event == "cleared" {
-		return l.printer.Line("%s  %-6s  %s (over since %s)", when(a.Since, l.zone), "OVER", a.What, until(*a.Cleared, l.zone, a.Since))
+		word, notes = "OVER", " (over since "+until(*a.Cleared, l.zone, a.Since)+")"
 	}
-	line := fmt.Sprintf("%s  %-6s  %s%s", when(a.Since, l.zone), strings.ToUpper(answer.Priority), a.What, answer.notes(l.zone, now))
+	line := fmt.Sprintf("%s  %-6s  %s%s", when(a.Since, l.zone), word, a.What, notes)
 	if a.Stands() {
 		line += " -> " + a.Action
 	}

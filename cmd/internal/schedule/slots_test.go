@@ -12,11 +12,13 @@ import (
 
 // TestEveryDayHasOneSlot walks five years of zones in which the clocks go
 // forward over midnight (Santiago until 2022, Havana), back over it, by half an
-// hour (Lord Howe), and never. From minute to minute the slot moves on once for
-// each day on the calendar, never back, and is never later than the minute.
+// hour (Lord Howe), and never. From half hour to half hour the slot moves on once
+// for
+// each day on the calendar, never back, and is never ahead of the clock.
 func TestEveryDayHasOneSlot(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"America/Halifax", "America/Santiago", "America/Havana", "Australia/Lord_Howe", "Asia/Kolkata", "UTC"} {
+	for _, name := range []string{"America/Halifax", "America/Santiago", "America/Havana", "Australia/Lord_Howe",
+		"Asia/Kolkata", "UTC"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			zone, err := time.LoadLocation(name)
@@ -27,7 +29,7 @@ func TestEveryDayHasOneSlot(t *testing.T) {
 			first := measure.At(time.Date(2019, 1, 1, 12, 0, 0, 0, zone))
 			last := measure.At(time.Date(2024, 1, 1, 12, 0, 0, 0, zone))
 			before, changes := measure.Instant(0), 0
-			for at := first; at <= last; at = at.Add(5 * measure.Minute) {
+			for at := first; at <= last; at = at.Add(30 * measure.Minute) {
 				s, err := slot(t.Context(), at)
 				if err != nil {
 					t.Fatal(err)
