@@ -9,34 +9,23 @@ import (
 // At the window a minute is fine enough. What is rounded is rounded to the
 // careful side: a limit earlier, the end of a hold and an exposure later.
 
-// minute cuts an instant to its minute, also before 1970.
-func minute(at measure.Instant) measure.Instant {
-	const m = measure.Instant(measure.Minute)
-	return at - (at%m+m)%m
-}
-
-// nextMinute is the first whole minute not before an instant.
-func nextMinute(at measure.Instant) measure.Instant {
-	return minute(at + measure.Instant(measure.Minute) - 1)
-}
-
 // when prints an instant with its date, to the minute; empty for none.
 func when(at measure.Instant, zone *time.Location) string {
 	if at == 0 {
 		return ""
 	}
-	return minute(at).In(zone)
+	return at.Minute().In(zone)
 }
 
 // until prints the time of day by which something must be done, with the date
 // where it is another day than base.
 func until(at measure.Instant, zone *time.Location, base measure.Instant) string {
-	return minute(at).Clock(zone, base)
+	return at.Minute().Clock(zone, base)
 }
 
 // from prints the time of day from which something may be done.
 func from(at measure.Instant, zone *time.Location, base measure.Instant) string {
-	return nextMinute(at).Clock(zone, base)
+	return at.NextMinute().Clock(zone, base)
 }
 
 // hours prints an exposure in hours and minutes, the next minute begun.

@@ -51,11 +51,11 @@ func runDemo(ctx context.Context, e *env, dir string) (err error) {
 	}
 	began := e.now()
 	now := measure.At(began)
-	built, err := demo.Build(ctx, e.db, demoSite, minute(now))
+	built, err := demo.Build(ctx, e.db, demoSite, now.Minute())
 	if err != nil {
 		return err
 	}
-	e.now = func() time.Time { return minute(now).Time() }
+	e.now = func() time.Time { return now.Minute().Time() }
 	if err := e.demoStory(ctx, built, time.Since(began)); err != nil {
 		return err
 	}

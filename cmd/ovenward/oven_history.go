@@ -99,7 +99,7 @@ func runOvenHistory(ctx context.Context, e *env, place string, o timeOptions) er
 		return err
 	}
 	if to == 0 {
-		to = minute(measure.At(e.now()))
+		to = measure.At(e.now()).Minute()
 	}
 	h, err := a.OvenHistory(ctx, place, from, to)
 	if err != nil {

@@ -44,3 +44,14 @@ func (i Instant) Clock(zone *time.Location, base Instant) string {
 	}
 	return t.Format(layout)
 }
+
+// Minute cuts the instant to its minute: a limit may be shown earlier than it
+// is, never later.
+func (i Instant) Minute() Instant {
+	m := Instant(Minute)
+	return i - ((i%m)+m)%m
+}
+
+// NextMinute is the first whole minute not before the instant: the end of a
+// hold may be shown later than it is, never earlier.
+func (i Instant) NextMinute() Instant { return (i + Instant(Minute) - 1).Minute() }

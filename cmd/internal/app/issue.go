@@ -198,7 +198,7 @@ func (d *desk) allowed(b inventory.Bundle, j exposure.Judgement) error {
 		}
 		ref.Code, ref.Value, ref.Limit = inventory.HoldNotComplete, j.Hold.String(), j.Ruling.Hold.Duration.String()
 		ref.Rule, ref.Source = j.Ruling.Set+"/"+j.Ruling.Hold.Row, j.Ruling.Hold.Source
-		ref.Next = fmt.Sprintf("offer another bundle; this one is ready at %s if the oven stays in range", j.Ready.Clock(d.zone, d.at))
+		ref.Next = fmt.Sprintf("offer another bundle; this one is ready at %s if the oven stays in range", j.Ready.NextMinute().Clock(d.zone, d.at))
 	case inventory.Bake:
 		ref.Code, ref.Next = inventory.OverLimit, "bake it: ovenward bake "+b.Code+" --place OVEN --set TEMPERATURE"
 		if j.FirstBake {

@@ -137,7 +137,7 @@ func (d *desk) opened(e *inventory.Opened) error {
 		return err
 	}
 	if into.Kind != inventory.HoldingOven {
-		d.warn("not put into a holding oven: its rods are exposed from %s on", d.at.Clock(d.zone, d.at))
+		d.warn("not put into a holding oven: its rods are exposed from %s on", d.at.Minute().Clock(d.zone, d.at))
 	}
 	return d.barred(l, b, into)
 }
