@@ -82,7 +82,7 @@ func TestRoundingNeverGivesMoreThanThereIs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const day = measure.Instant(measure.Day)
 		exact := measure.Instant(rapid.Int64Range(-400*365*int64(day), 400*365*int64(day)).Draw(t, "instant"))
-		down, up := minute(exact), nextMinute(exact)
+		down, up := exact.Minute(), exact.NextMinute()
 		const m = measure.Instant(measure.Minute)
 		if down%m != 0 || up%m != 0 {
 			t.Fatalf("%d and %d are no whole minutes", down, up)
