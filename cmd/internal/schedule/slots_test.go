@@ -12,9 +12,9 @@ import (
 
 // TestEveryDayHasOneSlot walks five years of zones in which the clocks go
 // forward over midnight (Santiago until 2022, Havana), back over it, by half an
-// hour (Lord Howe), and never. From half hour to half hour the slot moves on once
-// for
-// each day on the calendar, never back, and is never ahead of the clock.
+// hour (Lord Howe), and never. From half hour to half hour the slot moves on
+// once for each day on the calendar, never back, and is never ahead of the
+// clock.
 func TestEveryDayHasOneSlot(t *testing.T) {
 	t.Parallel()
 	for _, name := range []string{"America/Halifax", "America/Santiago", "America/Havana", "Australia/Lord_Howe",
