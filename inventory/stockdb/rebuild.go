@@ -104,13 +104,13 @@ func dump(ctx context.Context, tx *sqlx.Tx, site, table, columns string, order i
 	for i := 2; i <= order; i++ {
 		by += fmt.Sprintf(", %d", i)
 	}
-	rows, err := tx.QueryxContext(ctx, `SELECT `+columns+` FROM `+table+` WHERE site = $1 ORDER BY `+by, site)
+	rows, err := tx.QueryContext(ctx, `SELECT `+columns+` FROM `+table+` WHERE site = $1 ORDER BY `+by, site)
 	if err != nil {
 		return err
 	}
 	defer rows.Close()
 	for rows.Next() {
-		cells, err := rows.SliceScan()
+		cells, err := sqlx.SliceScan(rows)
 		if err != nil {
 			return err
 		}
