@@ -112,8 +112,9 @@ func uncounted(l Look, last, today measure.Date) string {
 		return "to be scrapped: " + l.Judgement.Why
 	case inventory.QAHold:
 		return "QA decides: " + l.Judgement.Why
+	default:
+		return cmp.Or(l.Judgement.Why, "no rule covers it")
 	}
-	return cmp.Or(l.Judgement.Why, "no rule covers it")
 }
 
 // leaveOut lists stock that does not count, by item and reason.

@@ -42,6 +42,7 @@ func (s *shop) tidy(at measure.Instant) {
 			if !l.Bundle.Sealed && l.Bundle.Place.Kind == inventory.HoldingOven {
 				order = remember(bake, order, l)
 			}
+		default: // nothing to do with it
 		}
 	}
 	for _, key := range order {
