@@ -150,6 +150,7 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 		do = "QA decides: " + j.Why
 	case inventory.Out: // it is back, but not at temperature
 		verdict = "OPEN"
+	default: // the verdict says it
 	}
 	out := [][2]string{{verdict, do}, {what, fmt.Sprintf("%s, now bundle %s in %s", amount, r.Bundle, r.Into)}, {"exposed", exposed(j)},
 		{"rule", fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)}}

@@ -117,7 +117,7 @@ func (l *loading) take(t *target, row feed.Row, zone *time.Location) error {
 			Next: "check the logger's clock and this machine's, and that --layout does not change day and month"})
 		return nil
 	}
-	if Plausible(t.Place, row.Temp, "") != nil {
+	if implausibleAt(t.Place, row.Temp) {
 		l.sum.Bad.add(implausible(t, row, l.mapping.Value, zone))
 		return nil
 	}

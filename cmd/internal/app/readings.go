@@ -98,13 +98,21 @@ func (a *App) plausible(ctx context.Context, s ovendb.Sensor, r ovendb.Reading, 
 	})
 }
 
+// hottest is the highest temperature that a place of a kind shows.
+func hottest(k inventory.PlaceKind) measure.Temperature {
+	if k == inventory.BakeOven {
+		return hottestBake
+	}
+	return hottestHold
+}
+
+// implausibleAt reports whether no place of the kind shows a temperature.
+func implausibleAt(p inventory.Place, t measure.Temperature) bool { return t > hottest(p.Kind) || t < coldest }
+
 // Plausible refuses a temperature that no place of the kind shows.
 func Plausible(p inventory.Place, t measure.Temperature, text string) error {
-	top := hottestHold
-	if p.Kind == inventory.BakeOven {
-		top = hottestBake
-	}
-	if t <= top && t >= coldest {
+	top := hottest(p.Kind)
+	if !implausibleAt(p, t) {
 		return nil
 	}
 	return &inventory.Refusal{Code: inventory.Unit, Subject: p.Name, Value: text, Limit: fmt.Sprintf("%s to %s", coldest, top),
