@@ -28,7 +28,8 @@ func (r *replay) correct(l Line, who string, at, noted measure.Instant) error {
 		delete(c.Values, "at")
 	}
 	if c.Fact == "" {
-		return &inventory.Refusal{Code: inventory.Unknown, Subject: "fact", Why: "a correction names the fact it corrects",
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "fact",
+			Why:  "a correction names the fact it corrects",
 			Next: "give the fact an id where it is entered, and name it here"}
 	}
 	c.Fact = factID(c.Fact)

@@ -13,8 +13,8 @@ import (
 )
 
 // fieldOrder is the order in which fields are compared and shown.
-var fieldOrder = []string{"refused", "verdict", "exposure", "exposure_least", "limit", "ready", "due", "warn", "overdue",
-	"bakes", "pieces", "raised"}
+var fieldOrder = []string{"refused", "verdict", "exposure", "exposure_least", "limit", "ready", "due", "warn",
+	"overdue", "bakes", "pieces", "raised"}
 
 var (
 	durations = []string{"exposure", "exposure_least", "limit"}
@@ -30,7 +30,8 @@ const none = "none"
 func (l Line) checkNames() error {
 	for name := range l.Body {
 		if !slices.Contains(names, name) && !slices.Contains(fieldOrder, name) {
-			return &LineError{l.Number, fmt.Sprintf("cannot expect %q; use one of: %s", name, strings.Join(fieldOrder[1:], ", "))}
+			known := strings.Join(fieldOrder[1:], ", ")
+			return &LineError{l.Number, fmt.Sprintf("cannot expect %q; use one of: %s", name, known)}
 		}
 	}
 	return nil

@@ -29,11 +29,11 @@ func readHeader(n int, text []byte) (Header, error) {
 	}
 	switch {
 	case h.Timeline == 0:
-		return h, &LineError{n, noHeader}
+		return h, &LineError{n, "no header: " + firstLine}
 	case h.Timeline != 1:
 		return h, &LineError{n, fmt.Sprintf("header: timeline %d; this program reads version 1", h.Timeline)}
 	case h.Zone == "" || h.Rules == "":
-		return h, &LineError{n, `header: zone and rules are needed, such as "zone":"America/Halifax","rules":"reference-running"`}
+		return h, &LineError{n, "header: zone and rules are needed; " + firstLine}
 	}
 	if _, err := h.zone(); err != nil {
 		return h, &LineError{n, "header: " + err.Error()}

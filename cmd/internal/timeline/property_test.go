@@ -2,6 +2,7 @@ package timeline_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -30,11 +31,13 @@ func (d *day) line(format string, args ...any) {
 		when = when.Add(-time.Duration(rapid.IntRange(0, 300).Draw(d.T, "by")) * time.Minute)
 	}
 	d.facts++
-	d.text = append(d.text, fmt.Sprintf(`{"at":%q,"id":"f%d",`, when.Format("2006-01-02 15:04"), d.facts)+fmt.Sprintf(format, args...)+"}")
+	d.text = append(d.text, fmt.Sprintf(`{"at":%q,"id":"f%d",`, clock(when), d.facts)+fmt.Sprintf(format, args...)+"}")
 }
 
+func clock(t time.Time) string { return t.Format("2006-01-02 15:04") }
+
 func (d *day) any() string {
-	return rapid.SampledFrom(append([]string{"K1", "K2", "C1"}, append(d.bundles, d.slips...)...)).Draw(d.T, "bundle")
+	return rapid.SampledFrom(slices.Concat([]string{"K1", "K2", "C1"}, d.bundles, d.slips)).Draw(d.T, "bundle")
 }
 
 func (d *day) somewhere() string {
@@ -49,19 +52,23 @@ func (d *day) bundle() string {
 	return name
 }
 
+var verbs = []string{"issue", "issue", "issue", "return", "return", "return", "move", "split", "join", "bake",
+	"open", "wet", "scrap", "count", "reading", "correct"}
+
 func (d *day) act() {
 	d.at = d.at.Add(time.Duration(rapid.IntRange(0, 90).Draw(d.T, "minutes")) * time.Minute)
-	switch rapid.SampledFrom([]string{"issue", "issue", "issue", "return", "return", "return", "move", "split", "join", "bake",
-		"open", "wet", "scrap", "count", "reading", "correct"}).Draw(d.T, "verb") {
+	switch rapid.SampledFrom(verbs).Draw(d.T, "verb") {
 	case "issue":
 		d.slips = append(d.slips, fmt.Sprintf("S%d", len(d.slips)))
 		holder := rapid.SampledFrom([]string{"open air", "Q1"}).Draw(d.T, "holder")
-		d.line(`"do":"issue","slip":%q,"bundle":%q,"pieces":%d,"welder":"W1","holder":%q`, d.slips[len(d.slips)-1], d.any(), d.some(), holder)
+		d.line(`"do":"issue","slip":%q,"bundle":%q,"pieces":%d,"welder":"W1","holder":%q`,
+			d.slips[len(d.slips)-1], d.any(), d.some(), holder)
 	case "return":
 		if len(d.slips) > 0 {
 			slip := rapid.SampledFrom(d.slips).Draw(d.T, "slip")
 			d.line(`"do":"return","slip":%q,"unused":%d,"stubs":%d,"into":%q,"as":%q,"wet":%t`, slip,
-				rapid.IntRange(0, 60).Draw(d.T, "unused"), rapid.IntRange(0, 9).Draw(d.T, "stubs"), d.somewhere(), d.bundle(),
+				rapid.IntRange(0, 60).Draw(d.T, "unused"), rapid.IntRange(0, 9).Draw(d.T, "stubs"),
+				d.somewhere(), d.bundle(),
 				rapid.IntRange(0, 9).Draw(d.T, "wet") == 0)
 		}
 	case "move":
@@ -95,10 +102,15 @@ func (d *day) correct() {
 	if d.facts == 0 {
 		return
 	}
-	what := rapid.SampledFrom([]string{`"void":true`, fmt.Sprintf(`"pieces":%d`, d.some()), fmt.Sprintf(`"unused":%d`, d.some()),
-		fmt.Sprintf(`"new":{"at":%q}`, d.at.Add(-time.Hour).Format("2006-01-02 15:04")), fmt.Sprintf(`"into":%q`, d.somewhere())}).Draw(d.T, "right")
-	d.text = append(d.text, fmt.Sprintf(`{"at":%q,"do":"correct","fact":"f%d","reason":"misread",%s}`, d.at.Format("2006-01-02 15:04"),
-		rapid.IntRange(1, d.facts).Draw(d.T, "fact"), what))
+	what := rapid.SampledFrom([]string{
+		`"void":true`,
+		fmt.Sprintf(`"pieces":%d`, d.some()),
+		fmt.Sprintf(`"unused":%d`, d.some()),
+		fmt.Sprintf(`"into":%q`, d.somewhere()),
+		fmt.Sprintf(`"new":{"at":%q}`, clock(d.at.Add(-time.Hour))),
+	}).Draw(d.T, "right")
+	d.text = append(d.text, fmt.Sprintf(`{"at":%q,"do":"correct","fact":"f%d","reason":"misread",%s}`,
+		clock(d.at), rapid.IntRange(1, d.facts).Draw(d.T, "fact"), what))
 }
 
 // Whatever is entered, a replay ends with facts or refusals and with no other
@@ -113,8 +125,10 @@ func TestNoRodIsLostWhateverIsEntered(t *testing.T) {
 		}
 		for _, stock := range []string{"K1:7B21:hermetic can", "K2:7B21:hermetic can", "C1:7B22:carton"} {
 			f := strings.Split(stock, ":")
-			d.text = append(d.text, fmt.Sprintf(`{"at":"2025-06-05 05:00","do":"receive","lot":%q,"class":"E7018","diameter":"1/8 in",`+
-				`"package":%q,"bundle":%q,"pieces":100}`, f[1], f[2], f[0]), fmt.Sprintf(`{"at":"2025-06-05 05:00","do":"release","lot":%q}`, f[1]))
+			d.text = append(d.text,
+				at("05:00", "receive", fmt.Sprintf(`"lot":%q,"class":"E7018","diameter":"1/8 in","package":%q,`+
+					`"bundle":%q,"pieces":100`, f[1], f[2], f[0])),
+				at("05:00", "release", fmt.Sprintf(`"lot":%q`, f[1])))
 		}
 		for range rapid.IntRange(1, 25).Draw(t, "acts") {
 			d.act()
@@ -136,7 +150,8 @@ func replayed(t *rapid.T, text string) {
 	if _, err := timeline.Replay(t.Context(), store, f); err != nil {
 		t.Fatalf("%v in\n%s", err, text)
 	}
-	a := &app.App{DB: store, Site: "replay", Via: "test", Now: func() time.Time { return time.Date(2025, 6, 9, 0, 0, 0, 0, time.UTC) }}
+	after := time.Date(2025, 6, 9, 0, 0, 0, 0, time.UTC)
+	a := &app.App{DB: store, Site: "replay", Via: "test", Now: func() time.Time { return after }}
 	v, err := a.Verify(t.Context())
 	if err != nil || len(v.Differences) > 0 {
 		t.Fatalf("verify: %v, differences %q in\n%s", err, v.Differences, text)

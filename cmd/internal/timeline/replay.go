@@ -69,7 +69,8 @@ func begin(ctx context.Context, d *db.DB, h Header) (*replay, error) {
 		site = "replay"
 	}
 	r := &replay{ctx: ctx, zone: zone, noted: before}
-	r.app = &app.App{DB: d, Site: site, Via: "replay", Sets: h.settings(), Now: func() time.Time { return r.noted.Time() }}
+	now := func() time.Time { return r.noted.Time() }
+	r.app = &app.App{DB: d, Site: site, Via: "replay", Sets: h.settings(), Now: now}
 	var confirmed []string
 	for _, m := range set.Unconfirmed() {
 		confirmed = append(confirmed, m.Row)

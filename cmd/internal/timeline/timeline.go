@@ -29,7 +29,7 @@ func (e *LineError) Error() string { return fmt.Sprintf("line %d: %s", e.Line, e
 // longestLine is far beyond what anybody writes, in bytes.
 const longestLine = 1 << 20
 
-const noHeader = `no header: the first line is {"timeline":1,"zone":"America/Halifax","rules":"reference-running"}`
+const firstLine = `the first line is {"timeline":1,"zone":"America/Halifax","rules":"reference-running"}`
 
 // Read reads a timeline and checks that every line can be understood. Empty
 // lines and lines that begin with # or // are for the reader of the file. The
@@ -52,7 +52,7 @@ func Read(r io.Reader) (*File, error) {
 	case err != nil:
 		return nil, err
 	case f.Header.Timeline == 0:
-		return nil, &LineError{1, noHeader}
+		return nil, &LineError{1, "no header: " + firstLine}
 	}
 	return f, nil
 }
