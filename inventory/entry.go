@@ -97,7 +97,11 @@ func DecodeStrict(kind string, body []byte) (Entry, error) {
 	}
 	d := json.NewDecoder(bytes.NewReader(body))
 	d.DisallowUnknownFields()
-	if err := d.Decode(e); err != nil {
+	err = d.Decode(e)
+	if _, refused := errors.AsType[*Refusal](err); refused {
+		return nil, FieldRefusal(kind, err) // a value that its own field refuses
+	}
+	if err != nil {
 		return nil, FieldRefusal(kind, errors.New(strings.TrimPrefix(err.Error(), "json: ")))
 	}
 	return e, nil

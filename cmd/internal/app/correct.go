@@ -42,7 +42,7 @@ type Correction struct {
 // corrected fact. The error is a *inventory.Refusal when the corrected fact
 // contradicts others.
 func (a *App) Correct(ctx context.Context, c Correction) (done Done, err error) {
-	if c.By == "" {
+	if strings.TrimSpace(c.By) == "" {
 		return Done{}, nobody()
 	}
 	if strings.TrimSpace(c.Reason) == "" {

@@ -1,13 +1,11 @@
 package app
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
-	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/measure"
 )
 
@@ -87,67 +85,4 @@ func (d *desk) decide(e inventory.Entry) error {
 		return nil
 	}
 	return fmt.Errorf("no way to decide a fact of kind %s", e.Kind())
-}
-
-// doubleScan is the time within which a second scan of the same thing by the
-// same person at the same terminal is a scanner's bounce, not a second act.
-const doubleScan = 5 * measure.Second
-
-// scannedTwice returns the first outcome when the same was asked for a moment
-// ago. Facts recorded together are alike on purpose.
-func (d *desk) scannedTwice(r Request, together bool) (Done, bool, error) {
-	if together {
-		return Done{}, false, nil
-	}
-	const look = 5 // facts; a bounce follows at once
-	recent, err := ledgerdb.Recent(d.ctx, d.tx, d.site, look)
-	if err != nil {
-		return Done{}, false, err
-	}
-	for _, f := range recent {
-		if f.Kind != r.Entry.Kind() || f.By != r.By || f.Via != d.app.Via ||
-			d.noted.Sub(f.Noted) > doubleScan || r.At.Sub(f.At) > doubleScan || f.At > r.At {
-			continue
-		}
-		first, err := inventory.DecodeEntry(f.Kind, f.Body)
-		if err != nil {
-			return Done{}, false, err
-		}
-		if same(r.Entry, first) {
-			return Done{Fact: f, Entry: first, Repeat: true}, true, nil
-		}
-	}
-	return Done{}, false, nil
-}
-
-// same reports whether a request asks for what was recorded: everything that
-// it states is as recorded, leaving out what the program assigned.
-func same(asked, recorded inventory.Entry) bool {
-	a, b := fields(asked), fields(recorded)
-	if len(a) == 0 {
-		return false
-	}
-	for name, value := range a {
-		if string(b[name]) != string(value) {
-			return false
-		}
-	}
-	for name := range b {
-		if _, ok := a[name]; !ok && !assigned[name] {
-			return false
-		}
-	}
-	return true
-}
-
-// assigned are the fields that the program may fill in.
-var assigned = map[string]bool{"slip": true, "bundle": true, "as": true, "holder": true, "into": true, "judged": true}
-
-func fields(e inventory.Entry) map[string]json.RawMessage {
-	var m map[string]json.RawMessage
-	b, err := json.Marshal(e)
-	if err != nil || json.Unmarshal(b, &m) != nil {
-		return nil
-	}
-	return m
 }

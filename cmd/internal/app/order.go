@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"ovenward/inventory"
@@ -105,7 +106,10 @@ func (d *desk) lotsOf(e inventory.Entry) (lots []string, err error) {
 // bearsOn reports whether a fact that happened after an entry has to do with
 // it: it is of the same bundles, or says whether the lot may go out.
 func (v *view) bearsOn(lots []string, r *Request) (bool, error) {
-	mine := names(r.Entry)
+	mine, err := v.touches(r.Entry)
+	if err != nil {
+		return false, err
+	}
 	for _, lot := range lots {
 		seqs, err := stockdb.FactsOfLotAfter(v.ctx, v.tx, v.site, lot, r.At)
 		if err != nil {
@@ -126,6 +130,23 @@ func (v *view) bearsOn(lots []string, r *Request) (bool, error) {
 		}
 	}
 	return false, nil
+}
+
+// touches returns the bundles that an entry has to do with: those it names, and
+// for a return whatever became of the slip's rods, because some of them may have
+// been apart.
+func (v *view) touches(e inventory.Entry) ([]string, error) {
+	r, ok := e.(*inventory.Returned)
+	if !ok {
+		return names(e), nil
+	}
+	s, err := v.slip(r.Slip)
+	if err != nil {
+		return nil, err
+	}
+	family := map[string]inventory.Bundle{}
+	err = v.walk(s.Code, v.children, family)
+	return append(names(e), slices.Collect(maps.Keys(family))...), err
 }
 
 // names returns the bundles that an entry speaks of, as they are kept.

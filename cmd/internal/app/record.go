@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/google/uuid"
 	"github.com/jmoiron/sqlx"
@@ -52,7 +53,7 @@ func (a *App) Record(ctx context.Context, r Request) (Done, error) {
 // the request is that of the first; those of the others follow from it, so that
 // a request that is repeated finds them all. They happened together.
 func (a *App) RecordAll(ctx context.Context, r Request, entries []inventory.Entry) ([]Done, error) {
-	if r.By == "" {
+	if strings.TrimSpace(r.By) == "" {
 		return nil, nobody()
 	}
 	if r.ID == "" {
@@ -96,17 +97,19 @@ func (a *App) write(ctx context.Context, fn func(tx *sqlx.Tx) error) error {
 }
 
 func (a *App) attempts(ctx context.Context, tx *sqlx.Tx, r Request, entries []inventory.Entry) ([]Done, error) {
-	all := make([]Done, 0, len(entries))
+	parts := len(entries)
+	all := make([]Done, 0, parts)
 	for i, e := range entries {
 		r.Entry = e
 		if i > 0 {
 			r.At = all[0].Fact.At
 			r.ID = following(all[0].Fact.ID, i)
 		}
-		done, err := a.attempt(ctx, tx, r, i > 0)
+		done, err := a.attempt(ctx, tx, r, parts)
 		if err != nil {
 			return nil, err
 		}
+		parts = 0
 		all = append(all, done)
 		if done.Repeat != all[0].Repeat {
 			return nil, &inventory.Refusal{Code: inventory.Duplicate, Subject: all[0].Fact.ID, Value: fmt.Sprint(len(entries)), Limit: fmt.Sprint(i),
@@ -118,8 +121,9 @@ func (a *App) attempts(ctx context.Context, tx *sqlx.Tx, r Request, entries []in
 }
 
 // attempt records one fact in a transaction that may run twice: what is asked
-// for is copied, because deciding completes it.
-func (a *App) attempt(ctx context.Context, tx *sqlx.Tx, r Request, together bool) (Done, error) {
+// for is copied, because deciding completes it. It is the first of as many parts
+// as are recorded together, none for the later ones.
+func (a *App) attempt(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Done, error) {
 	asked, err := json.Marshal(r.Entry)
 	if err != nil {
 		return Done{}, err
@@ -127,10 +131,10 @@ func (a *App) attempt(ctx context.Context, tx *sqlx.Tx, r Request, together bool
 	if r.Entry, err = inventory.DecodeEntry(r.Entry.Kind(), string(asked)); err != nil {
 		return Done{}, err
 	}
-	return a.record(ctx, tx, r, together)
+	return a.record(ctx, tx, r, parts)
 }
 
-func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, together bool) (Done, error) {
+func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Done, error) {
 	head, err := ledgerdb.Lock(ctx, tx, a.Site)
 	if err != nil {
 		return Done{}, err
@@ -154,7 +158,7 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, together bool)
 		return Done{}, err
 	}
 	d := &desk{view: v, head: head, id: r.ID, by: r.By, noted: noted}
-	if again, ok, err := d.scannedTwice(r, together); ok || err != nil {
+	if again, ok, err := d.scannedTwice(r, parts); ok || err != nil {
 		return again, err
 	}
 	later, err := d.makeRoom(&r)

@@ -251,3 +251,11 @@ func values(pairs ...any) map[string]json.RawMessage {
 	}
 	return out
 }
+
+// wantState fails unless the database is as it was.
+func (s *shop) wantState(before []string) {
+	s.t.Helper()
+	if diff := cmp.Diff(before, s.state()); diff != "" {
+		s.t.Errorf("the database changed (-before +after):\n%s", diff)
+	}
+}
