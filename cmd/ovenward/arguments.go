@@ -3,6 +3,8 @@ package main
 import (
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
 )
@@ -19,6 +21,20 @@ func completes(args []string) bool {
 // Tab.
 func completesAfterDashes(args []string) bool {
 	return completes(args) && slices.Contains(args, "--")
+}
+
+// tidy takes the space off the ends of what was typed or scanned, because
+// scanners are often set to send a tab or a line feed behind a label. What is
+// still no plain text would be kept as a name that nobody can type.
+func tidy(args []string) ([]string, error) {
+	out := make([]string, len(args))
+	for i, a := range args {
+		out[i] = strings.TrimSpace(a)
+		if !utf8.ValidString(a) || strings.ContainsFunc(out[i], unicode.IsControl) {
+			return nil, usagef("%q holds characters that cannot be read: type it, or set the scanner to plain text", a)
+		}
+	}
+	return out, nil
 }
 
 // reorder puts flags before positional arguments, and flags of the program

@@ -203,3 +203,19 @@ func TestCompletionBehindDashesIsNeverRun(t *testing.T) {
 		}
 	}
 }
+
+func TestTidyTakesOffWhatScannersSend(t *testing.T) {
+	t.Parallel()
+	got, err := tidy([]string{"ovenward", "issue", "B0001-G\t", "-n", " 5\r\n", "--why", "two words"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff([]string{"ovenward", "issue", "B0001-G", "-n", "5", "--why", "two words"}, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	for _, bad := range []string{"7B\x1b[31m", "7B\n21", "7B\xff21", "7B\x00", "\u0085a\u0085b"} {
+		if _, err := tidy([]string{"ovenward", bad}); err == nil {
+			t.Errorf("tidy(%q): accepted", bad)
+		}
+	}
+}

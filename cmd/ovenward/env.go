@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -140,7 +141,7 @@ func (e *env) recordAll(ctx context.Context, o writeOptions, entries []inventory
 	if err != nil {
 		return nil, err
 	}
-	request := app.Request{By: e.by, DryRun: o.DryRun}
+	request := app.Request{By: strings.TrimSpace(e.by), DryRun: o.DryRun}
 	if o.ID != "" {
 		id, err := uuid.Parse(o.ID)
 		if err != nil {

@@ -32,7 +32,10 @@ func (e *env) run(ctx context.Context, args []string) int {
 		return exitDone
 	}
 	program := newProgram(e)
-	args, err := reorder(program, args)
+	args, err := tidy(args)
+	if err == nil {
+		args, err = reorder(program, args)
+	}
 	if err == nil {
 		err = program.RunContext(ctx, args)
 	}

@@ -71,7 +71,7 @@ func (d *desk) sensorSet(e *inventory.SensorSet) error {
 
 func (d *desk) calibrated(e *inventory.Calibrated) error {
 	if _, err := ovendb.FindSensor(d.ctx, d.tx, d.site, e.Sensor); err != nil {
-		return unknown("sensor", e.Sensor, "set it up with: ovenward oven add", err)
+		return unknown("sensor", e.Sensor, "set it up with: ovenward oven sensor "+e.Sensor+" --place OVEN", err)
 	}
 	if _, err := measure.ParseTemperatureDifference(e.Error); err != nil {
 		return inventory.FieldRefusal("error", err)
@@ -104,7 +104,7 @@ func (d *desk) rulesApproved(e *inventory.RulesApproved) error {
 	if len(open) > 0 {
 		return &inventory.Refusal{Code: inventory.RulesNotApproved, Subject: s.ID, Value: strings.Join(open, ", "),
 			Why:  fmt.Sprintf("%d rows were written from memory and not confirmed: %s", len(open), strings.Join(open, ", ")),
-			Next: "compare each with your own copy of the code, then approve with --confirm " + strings.Join(open, ",")}
+			Next: "compare each with your own copy of the code, then approve with --confirm " + strings.Join(slices.Concat(e.Confirmed, open), ",")}
 	}
 	have, err := ruledb.Find(d.ctx, d.tx, d.site, s.ID)
 	if errors.Is(err, db.ErrNotFound) {

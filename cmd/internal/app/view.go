@@ -58,7 +58,7 @@ func (v *view) lot(code string) (inventory.Lot, error) {
 	}
 	l, err := stockdb.Lot(v.ctx, v.tx, v.site, code)
 	if err != nil {
-		return l, unknown("lot", code, "see the lots with: ovenward stock --lots", err)
+		return l, unknown("lot", code, "read the lot number off the label again, or see what is here with: ovenward stock", err)
 	}
 	if v.lots == nil {
 		v.lots = map[string]inventory.Lot{}

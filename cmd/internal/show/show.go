@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -84,8 +85,19 @@ func (p *Printer) Line(format string, args ...any) error {
 	if p.Format != AsTable {
 		return nil
 	}
-	_, err := fmt.Fprintf(p.W, format+"\n", args...)
+	_, err := fmt.Fprintln(p.W, plain(fmt.Sprintf(format, args...), '\n'))
 	return err
+}
+
+// plain puts a mark in place of control characters, with which a label's text
+// could move the cursor or paint the screen. Those in keep stay.
+func plain(s string, keep ...rune) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && !slices.Contains(keep, r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s)
 }
 
 func (p *Printer) table(t Table) error {
@@ -100,6 +112,7 @@ func (p *Printer) table(t Table) error {
 	if len(t.Rows) == 0 {
 		return p.Line("%s", t.Empty)
 	}
+	t.Rows = plainRows(t.Rows)
 	l := t.fit(p.Width)
 	if err := p.Line("%s", t.render(l)); err != nil {
 		return err
@@ -113,6 +126,17 @@ func (p *Printer) table(t Table) error {
 		return nil
 	}
 	return p.Line("%s", t.Note)
+}
+
+func plainRows(rows [][]string) [][]string {
+	out := make([][]string, len(rows))
+	for i, r := range rows {
+		out[i] = make([]string, len(r))
+		for j, cell := range r {
+			out[i][j] = plain(cell)
+		}
+	}
+	return out
 }
 
 // render draws the table as it was laid out.

@@ -280,3 +280,23 @@ hold it  incomprehensible
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 }
+
+// A scanner may send what moves the cursor: ESC, tab, a line feed in a cell.
+func TestControlCharactersDoNotReachTheScreen(t *testing.T) {
+	t.Parallel()
+	table := show.Table{Head: []string{"lot", "why"}}
+	table.Add("7B\x1b[31m21", "two\nlines\tand a tab")
+	got := printed(t, show.Printer{Format: show.AsTable}, nil, table)
+	want := "lot        why\n------------------------------\n7B\ufffd[31m21  two\ufffdlines\ufffdand a tab\n"
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	var out bytes.Buffer
+	p := show.Printer{W: &out, Format: show.AsTable}
+	if err := p.Line("SLIP\n%s", "S1\x07"); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := out.String(), "SLIP\nS1\ufffd\n"; got != want {
+		t.Errorf("Line() = %q, want %q", got, want)
+	}
+}
