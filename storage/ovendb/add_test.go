@@ -89,7 +89,7 @@ func TestReadingThatIsThereIsLeftAsItWasFirstStored(t *testing.T) {
 	t.Parallel()
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
 		s := site{t.Context(), t, open(), "main"}
-		for _, n := range []int{1, 19, 20, 21, 49, 50, 51, 500} {
+		for _, n := range []int{1, 19, 20, 21, 49, 50, 51, 499, 500, 501, 521} {
 			s.name = fmt.Sprint("site ", n)
 			first := minutes("H1", 0, n, 130)
 			if got := s.add(first...); got != int64(n) {

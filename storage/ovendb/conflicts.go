@@ -27,7 +27,7 @@ func Conflicts(ctx context.Context, tx *sqlx.Tx, site string, list []Reading) ([
 	}
 	var found []Conflict
 	for sensor, indexes := range of {
-		for some := range slices.Chunk(indexes, rowsAtOnce) {
+		for some := range slices.Chunk(indexes, rowsAtOnce(tx)) {
 			stored, err := at(ctx, tx, site, sensor, list, some)
 			if err != nil {
 				return nil, err
@@ -44,7 +44,7 @@ func Conflicts(ctx context.Context, tx *sqlx.Tx, site string, list []Reading) ([
 }
 
 // at returns what is stored of a sensor at the instants of some of the list, of
-// which there are rowsAtOnce at most.
+// which there are few enough for one statement.
 func at(ctx context.Context, tx *sqlx.Tx, site, sensor string, list []Reading, some []int) (map[measure.Instant]measure.Temperature, error) {
 	args := []any{site, sensor}
 	for _, i := range some {
