@@ -45,15 +45,30 @@ func runLedgerVerify(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	t := show.Table{Title: fmt.Sprintf("site %s: %d facts, chain unbroken, last hash %s", a.Site, v.Head.Seq, v.Head.Hash),
-		Head: []string{"difference"}, Empty: fmt.Sprintf("%d rows of what is stored were rebuilt from the facts: all alike.", v.Rows)}
-	for _, d := range v.Differences {
-		t.Add(d)
-	}
-	if err := p.Answer(map[string]any{"site": a.Site, "facts": v.Head.Seq, "hash": v.Head.Hash, "rows": v.Rows, "differences": some(v.Differences)}, t); err != nil {
+	changed, days, err := a.CheckDays(ctx)
+	if err != nil {
 		return err
 	}
-	if len(v.Differences) > 0 {
+	differences := some(v.Differences)
+	for _, c := range changed {
+		if c.Late() > 0 {
+			e.warn("sensor %s, %s: %d readings came after the day was closed", c.Sensor, c.Day, c.Late())
+			continue
+		}
+		differences = append(differences, fmt.Sprintf("readings of sensor %s on %s: %d when the day was closed, %d now, and not the same",
+			c.Sensor, c.Day, c.Then, c.Now))
+	}
+	t := show.Table{Title: fmt.Sprintf("site %s: %d facts, chain unbroken, last hash %s", a.Site, v.Head.Seq, v.Head.Hash),
+		Head:  []string{"difference"},
+		Empty: fmt.Sprintf("%d rows were rebuilt from the facts and %d closed days of readings compared: all alike.", v.Rows, days)}
+	for _, d := range differences {
+		t.Add(d)
+	}
+	if err := p.Answer(map[string]any{"site": a.Site, "facts": v.Head.Seq, "hash": v.Head.Hash, "rows": v.Rows, "days": days,
+		"differences": differences}, t); err != nil {
+		return err
+	}
+	if len(differences) > 0 {
 		return errDiffers
 	}
 	return nil
