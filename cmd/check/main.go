@@ -4,6 +4,7 @@
 //	go run ./cmd/check                everything, as the build machine does
 //	go run ./cmd/check quick          format, vet and tests, without linter and race detector
 //	go run ./cmd/check lint test      the named steps only
+//	go run ./cmd/check bench import   measure against a public tool, which may be installed for it
 //	go run ./cmd/check postgres       start a server for tests run by hand, until interrupted
 //
 // It needs Go. PostgreSQL and a C compiler are installed with apt-get if they
@@ -38,6 +39,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 			return 1
 		}
 		return 0
+	}
+	if len(args) > 0 && args[0] == "bench" {
+		return c.bench(ctx, args[1:], stderr)
 	}
 	chosen, err := choose(args)
 	if err != nil {
