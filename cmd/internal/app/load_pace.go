@@ -38,14 +38,23 @@ func (p *pace) rows() int {
 	return aloneRows
 }
 
-// pause waits between two chunks. PostgreSQL's readings keep nobody waiting.
-func (p *pace) pause(ctx context.Context) error {
-	if p.engine != db.SQLite { // or nothing was stored yet
-		return ctx.Err()
+// wait is how long the pause before the next chunk is: none before the first, and
+// none on PostgreSQL, whose readings keep nobody waiting.
+func (p *pace) wait() time.Duration {
+	switch {
+	case p.engine != db.SQLite:
+		return 0
+	case p.shared > 0:
+		return sharedPause
 	}
-	wait := alonePause
-	if p.shared > 0 {
-		wait = sharedPause
+	return alonePause
+}
+
+// pause lets others in between two chunks.
+func (p *pace) pause(ctx context.Context) error {
+	wait := p.wait()
+	if wait == 0 {
+		return ctx.Err()
 	}
 	timer := time.NewTimer(wait)
 	defer timer.Stop()

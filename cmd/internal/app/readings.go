@@ -107,7 +107,9 @@ func hottest(k inventory.PlaceKind) measure.Temperature {
 }
 
 // implausibleAt reports whether no place of the kind shows a temperature.
-func implausibleAt(p inventory.Place, t measure.Temperature) bool { return t > hottest(p.Kind) || t < coldest }
+func implausibleAt(p inventory.Place, t measure.Temperature) bool {
+	return t > hottest(p.Kind) || t < coldest
+}
 
 // Plausible refuses a temperature that no place of the kind shows.
 func Plausible(p inventory.Place, t measure.Temperature, text string) error {
