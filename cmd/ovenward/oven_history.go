@@ -150,6 +150,12 @@ func degrees(t measure.Temperature, us bool) string {
 	return t.String()
 }
 
+// bothDegrees prints a temperature in both units, that of the site first: the
+// rule may be written in the other.
+func bothDegrees(t measure.Temperature, us bool) string {
+	return fmt.Sprintf("%s (%s)", degrees(t, us), degrees(t, !us))
+}
+
 // sayTotals answers the three questions before the stretches are listed.
 func (a historyAnswer) sayTotals(p *show.Printer, h app.OvenHistory, zone *time.Location) error {
 	t := show.Table{Title: fmt.Sprintf("%s, a %s, %s to %s", a.Place, a.Kind, when(a.From, zone), when(a.To, zone))}
@@ -166,10 +172,12 @@ func (a historyAnswer) sayTotals(p *show.Printer, h app.OvenHistory, zone *time.
 
 func (a historyAnswer) addTotals(t *show.Table, h app.OvenHistory) {
 	if a.Min != "" {
-		t.Add("too cold", inWordsOf(h.Total(evidence.TooCold), "lowest", a.TooCold.Lowest))
+		cold := h.Total(evidence.TooCold)
+		t.Add("too cold", inWordsOf(cold, "lowest", bothDegrees(cold.Low, h.US)))
 	}
 	if a.Max != "" {
-		t.Add("too hot", inWordsOf(h.Total(evidence.TooHot), "highest", a.TooHot.Highest))
+		hot := h.Total(evidence.TooHot)
+		t.Add("too hot", inWordsOf(hot, "highest", bothDegrees(hot.High, h.US)))
 	}
 	t.Add("no proof", inWordsOf(h.Total(evidence.Unproven), "", ""))
 	t.Add("in range", days(h.Total(evidence.InRange).All)+" in all")
