@@ -50,9 +50,6 @@ func (s *spool) add(r spooled) error {
 	return err
 }
 
-// forget takes the last row back.
-func (s *spool) forget() { s.n-- }
-
 // each hands out the rows in the order in which they were added.
 func (s *spool) each(fn func(spooled) error) error {
 	if err := s.w.Flush(); err != nil {
