@@ -98,19 +98,11 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 }
 
 func runAlertList(ctx context.Context, e *env, all bool) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	list, err := a.Alarms(ctx, all)
+	list, err := p.app.Alarms(ctx, all)
 	if err != nil {
 		return err
 	}
@@ -119,12 +111,12 @@ func runAlertList(ctx context.Context, e *env, all bool) error {
 	t := show.Table{Head: alarmHead}
 	for i, one := range list {
 		answers[i] = newAlarmAnswer(one, now)
-		t.Add(answers[i].cells(zone)...)
+		t.Add(answers[i].cells(p.zone)...)
 	}
 	if p.Format != show.AsTable {
 		return p.Answer(answers, t)
 	}
-	return printAlarms(p, answers, all, zone, now)
+	return printAlarms(p.Printer, answers, all, p.zone, now)
 }
 
 // printAlarms prints each alarm with what it means and what to do.

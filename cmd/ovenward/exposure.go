@@ -70,28 +70,16 @@ type pieceAnswer struct {
 }
 
 func runExposure(ctx context.Context, e *env, code, atText, ruleset string) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, atText)
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	at, err := a.Instant(ctx, atText)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	l, err := a.At(ctx, code, at, ruleset)
+	l, err := p.app.At(ctx, code, p.at, ruleset)
 	if err != nil {
 		return err
 	}
 	ans := explain(l)
-	return p.Answer(ans, ans.verdict(l, zone), ans.history(zone, at))
+	return p.Answer(ans, ans.verdict(l, p.zone), ans.history(p.zone, p.at))
 }
 
 func explain(l app.Look) exposureAnswer {

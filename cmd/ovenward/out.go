@@ -49,37 +49,25 @@ type outAnswer struct {
 }
 
 func runOut(ctx context.Context, e *env, atText string) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, atText)
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	at, err := a.Instant(ctx, atText)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	list, err := a.Out(ctx, at)
+	list, err := p.app.Out(ctx, p.at)
 	if err != nil {
 		return err
 	}
 	answers := make([]outAnswer, len(list))
 	for i, s := range list {
-		answers[i] = outLine(s, at)
+		answers[i] = outLine(s, p.at)
 	}
 	if p.Format == show.AsCSV {
-		return p.Answer(answers, outRows(answers, zone))
+		return p.Answer(answers, outRows(answers, p.zone))
 	}
-	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(at, zone)), Empty: "Nothing is out.", Right: []int{5}, Spare: []int{7},
+	t := show.Table{Title: fmt.Sprintf("OUT at %s, most urgent first", when(p.at, p.zone)), Empty: "Nothing is out.", Right: []int{5}, Spare: []int{7},
 		Head: []string{"state", "back by", "welder", "slip", "class", "rods", "since", "exposed", "limit", "for"}}
 	for _, o := range answers {
-		t.Add(strings.TrimSuffix(o.State, " left"), backBy(o.Due, at, zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), until(o.Since, zone, at),
+		t.Add(strings.TrimSuffix(o.State, " left"), backBy(o.Due, p.at, p.zone), o.Welder, o.Slip, o.Class+" "+o.Size, o.amount(), until(o.Since, p.zone, p.at),
 			o.Exposed, o.Limit, strings.Join(o.Joints, " "))
 	}
 	return p.Answer(answers, t)

@@ -97,15 +97,7 @@ type returnAnswer struct {
 }
 
 func (e *env) printReturn(ctx context.Context, done app.Done) error {
-	p, err := e.printer()
-	if err != nil {
-		return err
-	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
@@ -116,10 +108,10 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
 		t.Add(ans.Slip, ans.Bundle, ans.amount(), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
-			when(ans.Judged.Ready, zone), ans.Judged.Why)
+			when(ans.Judged.Ready, p.zone), ans.Judged.Why)
 		return p.Answer(ans, t)
 	}
-	for _, l := range ans.lines(zone) {
+	for _, l := range ans.lines(p.zone) {
 		if err := p.Line("%-8s %s", l[0], l[1]); err != nil {
 			return err
 		}

@@ -49,32 +49,20 @@ type stockAnswer struct {
 }
 
 func runStock(ctx context.Context, e *env, atText string) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, atText)
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	at, err := a.Instant(ctx, atText)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	list, err := a.Stock(ctx, at)
+	list, err := p.app.Stock(ctx, p.at)
 	if err != nil {
 		return err
 	}
 	answers := make([]stockAnswer, len(list))
 	for i, l := range list {
-		answers[i] = stockLine(l, at, zone)
+		answers[i] = stockLine(l, p.at, p.zone)
 	}
 	slices.SortStableFunc(answers, func(a, b stockAnswer) int { return rank(a) - rank(b) })
-	t := show.Table{Title: fmt.Sprintf("HERE at %s", when(at, zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
+	t := show.Table{Title: fmt.Sprintf("HERE at %s", when(p.at, p.zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
 	for _, s := range gathered(answers) {
 		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.Place, s.Exposed, s.Why)

@@ -83,30 +83,22 @@ type tracedSlip struct {
 }
 
 func runTrace(ctx context.Context, e *env, code string) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	t, err := a.Trace(ctx, code)
+	t, err := p.app.Trace(ctx, code)
 	if err != nil {
 		return err
 	}
 	ans := traced(t)
 	if p.Format == show.AsCSV {
-		return p.Answer(ans, ans.slipRows(zone))
+		return p.Answer(ans, ans.slipRows(p.zone))
 	}
-	if err := p.Answer(ans, ans.lotTable(), ans.bundleTable(zone), ans.slipTable(zone)); err != nil {
+	if err := p.Answer(ans, ans.lotTable(), ans.bundleTable(p.zone), ans.slipTable(p.zone)); err != nil {
 		return err
 	}
-	return ans.conclude(p)
+	return ans.conclude(p.Printer)
 }
 
 func traced(t app.Trace) traceAnswer {
