@@ -186,6 +186,9 @@ func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err e
 		if err != nil {
 			return err
 		}
+		if err := v.past().Live(ctx, v.tx); err != nil {
+			return err
+		}
 		list = nil
 		for _, b := range live {
 			if b.Slip != "" || b.Born > v.at {
