@@ -44,6 +44,7 @@ func TestNothingIsLostOrMadeUp(t *testing.T) {
 type work struct {
 	*shop
 	facts []fact
+	taken int
 }
 
 // fact is what was recorded about stock.
@@ -62,27 +63,32 @@ func newWork(t tb, d *db.DB, site string) *work {
 	return w
 }
 
-// act asks for one random thing.
+// act asks for one random thing. What is refused changes nothing, and nothing
+// fails.
 func (w *work) act(t *rapid.T) {
 	w.pass(measure.Duration(rapid.IntRange(0, 40).Draw(t, "minutes"))*measure.Minute + 6*measure.Second) // no second scan
+	w.tried(t, w.draw(t))
+}
+
+// draw makes up one random thing to ask for, of this shop or of one like it.
+func (w *work) draw(t *rapid.T) func(*work) (app.Done, error) {
 	if len(w.facts) > 0 && rapid.IntRange(0, 4).Draw(t, "correct") == 0 {
-		w.correct(t)
-		return
+		c := w.correction(t)
+		return func(w *work) (app.Done, error) { return w.Correct(w.t.Context(), w.corrected(c)) }
 	}
 	e := w.entry(t)
 	var options []option
 	if rapid.IntRange(0, 3).Draw(t, "late") == 0 {
 		options = append(options, at(w.earlier(t)))
 	}
-	w.tried(t, func() (app.Done, error) { return w.ask(e, options...) })
+	return func(w *work) (app.Done, error) { return w.ask(e, options...) }
 }
 
-// tried runs an act; what is refused changes nothing, and nothing fails.
-func (w *work) tried(t *rapid.T, act func() (app.Done, error)) {
+func (w *work) tried(t *rapid.T, act func(*work) (app.Done, error)) {
 	before := w.state()
-	done, err := act()
+	done, err := act(w)
 	if err == nil {
-		w.facts = append(w.facts, fact{done.Fact.ID, done.Fact.Kind})
+		w.noted(done)
 		return
 	}
 	if _, ok := asRefusal(err); !ok {
@@ -91,6 +97,12 @@ func (w *work) tried(t *rapid.T, act func() (app.Done, error)) {
 	if diff := cmp.Diff(before, w.state()); diff != "" {
 		t.Fatalf("refused (%v), but changed (-before +after):\n%s", err, diff)
 	}
+}
+
+// noted remembers what was recorded, to be corrected later.
+func (w *work) noted(done app.Done) {
+	w.taken++
+	w.facts = append(w.facts, fact{done.Fact.ID, done.Fact.Kind})
 }
 
 func (w *work) earlier(t *rapid.T) measure.Instant {
@@ -194,10 +206,10 @@ var wrong = map[string][]string{"receive": {"pieces", "lot"}, "open": {"bundle"}
 	"return": {"unused", "unused", "stubs", "into"}, "move": {"pieces", "into", "bundle"}, "scrap": {"pieces"}, "count": {"pieces"},
 	"wet": {"bundle"}, "bake": {"bundle"}, "join": {"as"}}
 
-// correct asks for a random correction; many contradict what else is known.
-func (w *work) correct(t *rapid.T) {
+// correction makes up a correction; many contradict what else is known.
+func (w *work) correction(t *rapid.T) app.Correction {
 	f := rapid.SampledFrom(w.facts).Draw(t, "fact")
-	c := app.Correction{ID: w.nextID(), Fact: f.id, By: "QA", Reason: "looked again"}
+	c := app.Correction{Fact: f.id}
 	switch what := rapid.SampledFrom(append(wrong[f.kind], "time", "time", "void")).Draw(t, "correction"); what {
 	case "time":
 		c.At = w.earlier(t)
@@ -214,7 +226,7 @@ func (w *work) correct(t *rapid.T) {
 	default:
 		c.Values = values(what, rapid.IntRange(0, 30).Draw(t, what))
 	}
-	w.tried(t, func() (app.Done, error) { return w.Correct(t.Context(), c) })
+	return c
 }
 
 // balanced checks every lot against what the facts say was received.

@@ -36,7 +36,7 @@ func TestOrderOfEntryDoesNotMatter(t *testing.T) {
 		for range rapid.IntRange(5, 30).Draw(t, "acts") {
 			a.pass(measure.Duration(rapid.IntRange(0, 40).Draw(t, "minutes"))*measure.Minute + 6*measure.Second)
 			e := a.entry(t)
-			a.tried(t, func() (app.Done, error) { return a.ask(e) })
+			a.tried(t, func(w *work) (app.Done, error) { return w.ask(e) })
 		}
 		b := &work{shop: newShop(t, d, fmt.Sprintf("shuffled-%d", n))}
 		b.clock.Store(int64(a.now()))
