@@ -21,7 +21,8 @@ func benches() map[string]func(*check, context.Context) error {
 func (c *check) bench(ctx context.Context, args []string, stderr io.Writer) int {
 	all := benches()
 	if len(args) != 1 || all[args[0]] == nil {
-		fmt.Fprintf(stderr, "check: bench %s: want %s\n", strings.Join(args, " "), strings.Join(slices.Sorted(maps.Keys(all)), ", "))
+		names := slices.Sorted(maps.Keys(all))
+		fmt.Fprintf(stderr, "check: bench %s: want %s\n", strings.Join(args, " "), strings.Join(names, ", "))
 		return 2
 	}
 	if err := all[args[0]](c, ctx); err != nil {

@@ -39,7 +39,8 @@ func (c *check) benchImport(ctx context.Context) (err error) {
 		return err
 	}
 	defer os.RemoveAll(folder)
-	b := &importBench{check: c, folder: folder, log: filepath.Join(folder, "log.csv"), raw: filepath.Join(folder, "raw.csv")}
+	b := &importBench{check: c, folder: folder,
+		log: filepath.Join(folder, "log.csv"), raw: filepath.Join(folder, "raw.csv")}
 	if err := writeReadings(b.log, b.raw, importRows); err != nil {
 		return err
 	}
@@ -107,9 +108,12 @@ func median(list []float64) float64 {
 	return sorted[len(sorted)/2]
 }
 
+// loader loads the readings into a database and says how long it took.
+type loader func(ctx context.Context, p importPeer, dsn string) (time.Duration, error)
+
 // once loads into a new database and returns rows a second, until all is durable
 // and the database is closed.
-func (b *importBench) once(ctx context.Context, p importPeer, load func(context.Context, importPeer, string) (time.Duration, error)) (float64, error) {
+func (b *importBench) once(ctx context.Context, p importPeer, load loader) (float64, error) {
 	dsn, err := p.dsn(ctx)
 	if err != nil {
 		return 0, err
@@ -147,7 +151,8 @@ func (b *importBench) own(ctx context.Context, _ importPeer, dsn string) (time.D
 	defer f.Close()
 	begun := time.Now()
 	err = site(ctx, dsn, func(a *app.App) error {
-		sum, err := a.LoadReadings(ctx, "bench", f, feed.Mapping{Time: "time", Value: "temp", Sensor: "oven"}, "", app.LoadOptions{Name: "log.csv"})
+		columns := feed.Mapping{Time: "time", Value: "temp", Sensor: "oven"}
+		sum, err := a.LoadReadings(ctx, "bench", f, columns, "", app.LoadOptions{Name: "log.csv"})
 		if err == nil && sum.Added != importRows {
 			err = fmt.Errorf("%d readings were added, want %d", sum.Added, importRows)
 		}

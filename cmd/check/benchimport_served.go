@@ -42,7 +42,7 @@ func (b *importBench) served(ctx context.Context, p importPeer) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(b.out, "%s: with one record every %v at the counter %.0f rows/s; a record takes %s, without the load %s\n",
+	fmt.Fprintf(b.out, "%s: with a record every %v at the counter %.0f rows/s; a record takes %s, without a load %s\n",
 		p.name, counterEvery, importRows/took.Seconds(), summary(waits), summary(alone))
 	return p.drop(ctx, dsn)
 }
@@ -80,5 +80,6 @@ func atCounter(ctx context.Context, dsn, name string, fn func() error) (took []t
 func summary(sorted []time.Duration) string {
 	n := len(sorted)
 	round := func(d time.Duration) time.Duration { return d.Round(100 * time.Microsecond) }
-	return fmt.Sprintf("%v, 95 in 100 up to %v, the longest of %d %v", round(sorted[n/2]), round(sorted[n*95/100]), n, round(sorted[n-1]))
+	return fmt.Sprintf("%v, 95 in 100 up to %v, the longest of %d %v",
+		round(sorted[n/2]), round(sorted[n*95/100]), n, round(sorted[n-1]))
 }

@@ -116,9 +116,11 @@ func runOvenHistory(ctx context.Context, e *env, place string, o timeOptions) er
 
 func newHistoryAnswer(h app.OvenHistory) historyAnswer {
 	ans := historyAnswer{Place: h.Place.Name, Kind: h.Place.Kind, Sensors: some(h.Sensors), From: h.From, To: h.To,
-		Rule: h.Asked.Name(), Source: strings.Join(h.Asked.Sources, "; "), Min: h.Asked.Min, Max: h.Asked.Max, MaxGap: h.Gap.String(),
+		Rule: h.Asked.Name(), Source: strings.Join(h.Asked.Sources, "; "),
+		Min: h.Asked.Min, Max: h.Asked.Max, MaxGap: h.Gap.String(),
 		InRange: newTotalAnswer(h, evidence.InRange), TooCold: newTotalAnswer(h, evidence.TooCold),
-		TooHot: newTotalAnswer(h, evidence.TooHot), Unproven: newTotalAnswer(h, evidence.Unproven), Pieces: []stretchAnswer{}}
+		TooHot: newTotalAnswer(h, evidence.TooHot), Unproven: newTotalAnswer(h, evidence.Unproven),
+		Pieces: []stretchAnswer{}}
 	for _, s := range h.Stretches {
 		one := stretchAnswer{From: s.From, To: s.To, Finding: s.Finding.String(), Reason: string(s.Reason),
 			Length: s.To.Sub(s.From).String(), Inside: []occupantAnswer{}}
@@ -209,8 +211,8 @@ func inWordsOf(t app.Total, extreme, value string) string {
 }
 
 func (a historyAnswer) table(zone *time.Location) show.Table {
-	t := show.Table{Head: []string{"from", "to", "how long", "was", "lowest", "highest", "inside"}, Right: []int{2}, Spare: []int{5},
-		Empty: "There is no reading and nothing to judge."}
+	t := show.Table{Head: []string{"from", "to", "how long", "was", "lowest", "highest", "inside"},
+		Right: []int{2}, Spare: []int{5}, Empty: "There is no reading and nothing to judge."}
 	for _, s := range a.Pieces {
 		was := s.Finding
 		switch {

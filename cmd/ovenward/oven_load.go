@@ -56,10 +56,12 @@ func (o *ovenLoadOptions) flags() []cli.Flag {
 		&cli.StringFlag{Name: "sensor", Usage: "`COLUMN` that names the sensor or place of each row", Destination: &o.Sensor},
 		&cli.StringFlag{Name: "time", Usage: "`COLUMN` of the times", Destination: &o.Time, Value: "time"},
 		&cli.StringFlag{Name: "value", Usage: "`COLUMN` of the temperatures", Destination: &o.Value, Value: "temp"},
-		&cli.StringFlag{Name: "unit", Usage: "`UNIT` of temperatures, C or F; where left out, that of the header or of each cell",
-			Destination: &o.Unit},
-		&cli.StringFlag{Name: "layout", Usage: "`LAYOUT` of times that are not like 2025-06-05 06:40: " + feed.Layouts, Destination: &o.Layout},
-		&cli.BoolFlag{Name: "decimal-comma", Usage: "130,125 is a hundred and thirty and a bit", Destination: &o.DecimalComma},
+		&cli.StringFlag{Name: "unit", Destination: &o.Unit,
+			Usage: "`UNIT` of temperatures, C or F; where left out, that of the header or of each cell"},
+		&cli.StringFlag{Name: "layout", Destination: &o.Layout,
+			Usage: "`LAYOUT` of times that are not like 2025-06-05 06:40: " + feed.Layouts},
+		&cli.BoolFlag{Name: "decimal-comma", Destination: &o.DecimalComma,
+			Usage: "130,125 is a hundred and thirty and a bit"},
 		&cli.BoolFlag{Name: "strict", Usage: "load nothing where one row is bad", Destination: &o.Strict},
 		&cli.BoolFlag{Name: "dry-run", Usage: "check the file and write nothing", Destination: &o.DryRun},
 	}
@@ -118,7 +120,8 @@ func runOvenLoad(ctx context.Context, e *env, o ovenLoadOptions, name string) er
 	if name == "-" {
 		name = "standard input"
 	}
-	sum, err := a.LoadReadings(ctx, e.by, in, o.Mapping, o.Place, app.LoadOptions{Name: name, Strict: o.Strict, DryRun: o.DryRun})
+	sum, err := a.LoadReadings(ctx, e.by, in, o.Mapping, o.Place,
+		app.LoadOptions{Name: name, Strict: o.Strict, DryRun: o.DryRun})
 	e.warnOfLoad(sum, zone)
 	if err != nil {
 		return err
@@ -134,7 +137,8 @@ func cannotLoad(name string, err error) error {
 	if bad, ok := errors.AsType[*fs.PathError](err); ok {
 		err = bad.Err
 	}
-	return &app.LoadError{Name: name, Err: err, Next: "name the CSV file that the logger wrote, or - for standard input"}
+	return &app.LoadError{Name: name, Err: err,
+		Next: "name the CSV file that the logger wrote, or - for standard input"}
 }
 
 // warnOfLoad says what of a file was not loaded.
@@ -146,7 +150,8 @@ func (e *env) warnOfLoad(sum app.LoadSummary, zone *time.Location) {
 		e.warn("%d rows cannot be loaded in all", sum.Bad.Count)
 	}
 	for _, c := range sum.Conflicts.First {
-		e.warn("line %d: %s at %s is stored as %s and left so; the file says %s", c.Line, c.Sensor, c.At.In(zone), exactly(c.Stored), exactly(c.File))
+		e.warn("line %d: %s at %s is stored as %s and left so; the file says %s",
+			c.Line, c.Sensor, c.At.In(zone), exactly(c.Stored), exactly(c.File))
 	}
 	if more := sum.Conflicts.Count - int64(len(sum.Conflicts.First)); more > 0 {
 		e.warn("%d readings are stored with another value in all", sum.Conflicts.Count)
@@ -157,7 +162,8 @@ func newOvenLoadAnswer(name string, dry bool, sum app.LoadSummary) ovenLoadAnswe
 	ans := ovenLoadAnswer{File: name, DryRun: dry, Good: sum.Good, Added: sum.Added, Known: sum.Known,
 		Conflicts: sum.Conflicts.Count, Bad: sum.Bad.Count, BadFirst: sum.Bad.First, Sensors: []loadedAnswer{}}
 	for _, s := range sum.Sensors {
-		ans.Sensors = append(ans.Sensors, loadedAnswer{Sensor: s.Sensor, Place: s.Place.Name, New: s.New, Rows: s.Rows, First: s.First, Last: s.Last})
+		ans.Sensors = append(ans.Sensors, loadedAnswer{Sensor: s.Sensor, Place: s.Place.Name, New: s.New,
+			Rows: s.Rows, First: s.First, Last: s.Last})
 	}
 	for _, c := range sum.Conflicts.First {
 		ans.Differing = append(ans.Differing, conflictAnswer{Line: c.Line, Sensor: c.Sensor, At: c.At,
@@ -176,7 +182,8 @@ func (a ovenLoadAnswer) table(zone *time.Location) show.Table {
 
 func (a ovenLoadAnswer) title() string {
 	if a.DryRun {
-		return fmt.Sprintf("CHECKED  %s: %d readings can be loaded, %d rows cannot; nothing was written", a.File, a.Good, a.Bad)
+		return fmt.Sprintf("CHECKED  %s: %d readings can be loaded, %d rows cannot; nothing was written",
+			a.File, a.Good, a.Bad)
 	}
 	s := fmt.Sprintf("LOADED   %s: %d new readings, %d known", a.File, a.Added, a.Known)
 	if a.Conflicts > 0 {

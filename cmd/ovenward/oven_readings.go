@@ -40,8 +40,9 @@ type timeOptions struct{ From, To string }
 
 func (o *timeOptions) flags() []cli.Flag {
 	return []cli.Flag{
-		&cli.StringFlag{Name: "from", Usage: "`TIME` or day it begins with; the first reading where left out", Destination: &o.From},
-		&cli.StringFlag{Name: "to", Usage: "`TIME` or day it ends with; now where left out", Destination: &o.To},
+		&cli.StringFlag{Name: "from", Destination: &o.From,
+			Usage: "`TIME` or day it begins with; the first reading where left out"},
+		&cli.StringFlag{Name: "to", Destination: &o.To, Usage: "`TIME` or day it ends with; now where left out"},
 	}
 }
 

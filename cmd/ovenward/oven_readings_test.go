@@ -18,7 +18,8 @@ import (
 func TestReadingsComeBackAsTheyWentOut(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		zone, err := time.LoadLocation(rapid.SampledFrom([]string{"America/Halifax", "Asia/Kolkata", "Europe/Oslo", "UTC"}).Draw(t, "zone"))
+		zones := []string{"America/Halifax", "Asia/Kolkata", "Europe/Oslo", "UTC"}
+		zone, err := time.LoadLocation(rapid.SampledFrom(zones).Draw(t, "zone"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -32,8 +33,8 @@ func TestReadingsComeBackAsTheyWentOut(t *testing.T) {
 			t.Fatal(err)
 		}
 		var got feed.Row
-		_, err = feed.Read(strings.NewReader(out.String()), feed.Mapping{Time: "time", Value: "temp", Sensor: "sensor"}, time.UTC,
-			func(r feed.Row) error { got = r; return nil })
+		columns := feed.Mapping{Time: "time", Value: "temp", Sensor: "sensor"}
+		_, err = feed.Read(strings.NewReader(out.String()), columns, time.UTC, func(r feed.Row) error { got = r; return nil })
 		if err != nil || got.At != want.At || got.Temp != want.Temp || got.Sensor != "T-1" {
 			t.Errorf("%q is read as %v, %d, %v, want %v, %d", out.String(), got.At, got.Temp, err, want.At, want.Temp)
 		}

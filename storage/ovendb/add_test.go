@@ -72,7 +72,8 @@ func (s site) all(sensors ...string) map[string][]evidence.Reading {
 }
 
 func reading(sensor string, minute int, celsius int64) ovendb.Reading {
-	return ovendb.Reading{Sensor: sensor, At: start.Add(measure.Duration(minute) * measure.Minute), Temp: measure.Celsius(celsius)}
+	at := start.Add(measure.Duration(minute) * measure.Minute)
+	return ovendb.Reading{Sensor: sensor, At: at, Temp: measure.Celsius(celsius)}
 }
 
 // minutes are readings of a sensor, one a minute.
@@ -119,7 +120,9 @@ func TestOfTwoReadingsOfAListTheFirstCounts(t *testing.T) {
 			if got, want := s.add(list...), int64(len(list)-1); got != want {
 				t.Errorf("%s: Add() = %d, want %d", name, got, want)
 			}
-			want := []evidence.Reading{{At: reading("", 4, 0).At, Temp: measure.Celsius(98)}, {At: reading("", 5, 0).At, Temp: measure.Celsius(130)}}
+			want := []evidence.Reading{
+				{At: start.Add(4 * measure.Minute), Temp: measure.Celsius(98)},
+				{At: start.Add(5 * measure.Minute), Temp: measure.Celsius(130)}}
 			if diff := cmp.Diff(want, s.all("H1")["H1"]); diff != "" {
 				t.Errorf("%s (-want +got):\n%s", name, diff)
 			}

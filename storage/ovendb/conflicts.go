@@ -45,7 +45,8 @@ func Conflicts(ctx context.Context, tx *sqlx.Tx, site string, list []Reading) ([
 
 // at returns what is stored of a sensor at the instants of some of the list, of
 // which there are few enough for one statement.
-func at(ctx context.Context, tx *sqlx.Tx, site, sensor string, list []Reading, some []int) (map[measure.Instant]measure.Temperature, error) {
+func at(ctx context.Context, tx *sqlx.Tx, site, sensor string, list []Reading, some []int) (
+	map[measure.Instant]measure.Temperature, error) {
 	args := []any{site, sensor}
 	for _, i := range some {
 		args = append(args, int64(list[i].At))

@@ -34,7 +34,8 @@ func isFile(err error) bool {
 			return true
 		}
 	}
-	return is[*feed.ColumnError](err) || is[*feed.LayoutError](err) || is[*feed.RowError](err) || is[*measure.UnitError](err)
+	return is[*feed.ColumnError](err) || is[*feed.LayoutError](err) || is[*feed.RowError](err) ||
+		is[*measure.UnitError](err)
 }
 
 func is[E error](err error) bool {

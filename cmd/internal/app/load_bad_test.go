@@ -12,6 +12,8 @@ import (
 	"ovenward/storage/feed"
 )
 
+const checkIt = "check the unit and the sensor; if it is true, enter it by itself: "
+
 // Each bad row says where it is, what stands there, what is wrong and what to do.
 // In Halifax the clocks went back on 2 November 2025 at 2:00.
 func TestBadRowsAreListedAndTheOthersStored(t *testing.T) {
@@ -34,7 +36,7 @@ func TestBadRowsAreListedAndTheOthersStored(t *testing.T) {
 		want := []app.BadRow{
 			{Line: 3, Column: "temp (C)", Value: "open", Why: "no number", Next: "write a number with C or F, such as 120 C or 250 F"},
 			{Line: 4, Column: "temp", Value: "250 °C", Why: "250 °C (482 °F) in a holding oven",
-				Next: `check the unit and the sensor; if it is true, enter it by itself: ovenward oven read "T-1" "250 C" --at "2025-06-05 07:00" --confirm`},
+				Next: checkIt + `ovenward oven read "T-1" "250 C" --at "2025-06-05 07:00" --confirm`},
 			{Line: 6, Column: "time", Value: "2026-03-02 06:01", Why: "the clock says 2026-03-02 06:00",
 				Next: "check the logger's clock and this machine's, and that --layout does not change day and month"},
 			{Line: 8, Column: "oven", Value: "H9", Why: "no such place at this site (2 rows)",
@@ -43,7 +45,7 @@ func TestBadRowsAreListedAndTheOthersStored(t *testing.T) {
 			{Line: 11, Column: "time", Value: "2025-11-02 01:30", Why: "2025-11-02 01:30 happens twice in America/Halifax",
 				Next: `write "2025-11-02 01:30 ADT" for the first (04:30 UTC) or "2025-11-02 01:30 AST" for the second (05:30 UTC)`},
 			{Line: 12, Column: "temp", Value: "-90 °C", Why: "-90 °C (-130 °F) in a holding oven",
-				Next: `check the unit and the sensor; if it is true, enter it by itself: ovenward oven read "T-1" "-90 C" --at "2025-06-05 07:30" --confirm`},
+				Next: checkIt + `ovenward oven read "T-1" "-90 C" --at "2025-06-05 07:30" --confirm`},
 		}
 		if diff := cmp.Diff(want, sum.Bad.First); diff != "" || sum.Bad.Count != 8 {
 			t.Errorf("%d bad rows, want 8 (-want +got):\n%s", sum.Bad.Count, diff)

@@ -152,8 +152,8 @@ func (l *loading) settle() error {
 func implausible(t *target, row feed.Row, column string, zone *time.Location) BadRow {
 	return BadRow{Line: row.Line, Column: column, Value: row.Temp.String(),
 		Why: fmt.Sprintf("%s (%s) in a %s", row.Temp, row.Temp.FahrenheitString(), t.Place.Kind),
-		Next: fmt.Sprintf("check the unit and the sensor; if it is true, enter it by itself: ovenward oven read %q %q --at %q --confirm",
-			t.Sensor, strings.ReplaceAll(row.Temp.String(), "°", ""), row.At.In(zone))}
+		Next: fmt.Sprintf("check the unit and the sensor; if it is true, enter it by itself: "+
+			"ovenward oven read %q %q --at %q --confirm", t.Sensor, strings.ReplaceAll(row.Temp.String(), "°", ""), row.At.In(zone))}
 }
 
 // conclude judges the file as a whole.
@@ -192,7 +192,8 @@ func (l *loading) verdict() error {
 	case l.sum.Good == 0:
 		e.Err = errors.New("not one of its rows can be loaded")
 	case l.options.Strict && bad > 0:
-		e.Err, e.Next = fmt.Errorf("%d of its rows cannot be loaded, and --strict was given", bad), next+", or load the others without --strict"
+		e.Err = fmt.Errorf("%d of its rows cannot be loaded, and --strict was given", bad)
+		e.Next += ", or load the others without --strict"
 	default:
 		return nil
 	}

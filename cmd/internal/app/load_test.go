@@ -113,6 +113,10 @@ func TestReadingWithAnotherValueStaysAsFirstStored(t *testing.T) {
 	})
 }
 
+func columns(value, unit, layout string) feed.Mapping {
+	return feed.Mapping{Time: "time", Value: value, Sensor: "oven", Unit: unit, Layout: layout}
+}
+
 func TestWrongFileStoresNothing(t *testing.T) {
 	t.Parallel()
 	const good = "2025-06-05 06:00,130,H2"
@@ -122,12 +126,12 @@ func TestWrongFileStoresNothing(t *testing.T) {
 		options           app.LoadOptions
 		why               string
 	}{
-		{"wrong column", table(good), "", feed.Mapping{Time: "time", Value: "temperature", Sensor: "oven"}, app.LoadOptions{},
+		{"wrong column", table(good), "", columns("temperature", "", ""), app.LoadOptions{},
 			`column "temperature" for the value: not found; the file has "time", "temp (C)", "oven"`},
 		{"cut inside a row", table(good) + "2025-06-05 06:30,131", "", fileColumns, app.LoadOptions{}, "the file was cut"},
-		{"wrong layout", table(good), "", feed.Mapping{Time: "time", Value: "temp", Sensor: "oven", Layout: "DD.MM"}, app.LoadOptions{}, "no Y in it"},
-		{"wrong unit", table(good), "", feed.Mapping{Time: "time", Value: "temp", Sensor: "oven", Unit: "K"}, app.LoadOptions{}, "unknown"},
-		{"two units", table(good), "", feed.Mapping{Time: "time", Value: "temp", Sensor: "oven", Unit: "F"}, app.LoadOptions{}, "one of them is wrong"},
+		{"wrong layout", table(good), "", columns("temp", "", "DD.MM"), app.LoadOptions{}, "no Y in it"},
+		{"wrong unit", table(good), "", columns("temp", "K", ""), app.LoadOptions{}, "unknown"},
+		{"two units", table(good), "", columns("temp", "F", ""), app.LoadOptions{}, "one of them is wrong"},
 		{"not text", "PK\x03\x04\x00\x00", "", fileColumns, app.LoadOptions{}, "not plain text"},
 		{"empty", "", "", fileColumns, app.LoadOptions{}, "the file is empty"},
 		{"header only", table(), "", fileColumns, app.LoadOptions{}, "there is no reading below the header"},
@@ -159,7 +163,8 @@ func TestDryRunStoresNothingAndSaysWhatWould(t *testing.T) {
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
 		l := newLoggers(t, t, open(), "main")
 		before := l.written()
-		sum, err := l.load(table("2025-06-05 06:00,130,H2", "2025-06-05 06:30,x,H2"), "", fileColumns, app.LoadOptions{DryRun: true})
+		file := table("2025-06-05 06:00,130,H2", "2025-06-05 06:30,x,H2")
+		sum, err := l.load(file, "", fileColumns, app.LoadOptions{DryRun: true})
 		if err != nil || sum.Good != 1 || sum.Bad.Count != 1 || sum.Added != 0 {
 			t.Errorf("good %d, bad %d, added %d, %v, want 1, 1, 0 and none", sum.Good, sum.Bad.Count, sum.Added, err)
 		}
@@ -188,7 +193,8 @@ func TestUnknownPlaceAndNobodyAreRefused(t *testing.T) {
 		refused(err, inventory.Unknown)
 		_, err = l.load(table("2025-06-05 06:00,130,"), "H3", one, app.LoadOptions{}) // has two sensors
 		refused(err, inventory.Unknown)
-		_, err = l.app.LoadReadings(t.Context(), "", strings.NewReader(table("2025-06-05 06:00,130,")), one, "H2", app.LoadOptions{})
+		nobodys := strings.NewReader(table("2025-06-05 06:00,130,"))
+		_, err = l.app.LoadReadings(t.Context(), "", nobodys, one, "H2", app.LoadOptions{})
 		refused(err, inventory.NotAuthorised) // H2 needs a sensor
 		if after := l.written(); after != before {
 			t.Errorf("%s before and %s after", before, after)
@@ -201,7 +207,8 @@ func TestStoppedLoadSaysSo(t *testing.T) {
 	l := newLoggers(t, t, dbtest.SQLite(t), "main")
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
-	_, err := l.app.LoadReadings(ctx, "Oakes", strings.NewReader(table("2025-06-05 06:00,130,H1")), fileColumns, "", app.LoadOptions{})
+	file := strings.NewReader(table("2025-06-05 06:00,130,H1"))
+	_, err := l.app.LoadReadings(ctx, "Oakes", file, fileColumns, "", app.LoadOptions{})
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("LoadReadings() = %v, want that it was stopped", err)
 	}

@@ -151,7 +151,8 @@ func (v *view) occupants(h OvenHistory) ([]Occupant, error) {
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Occupant{Bundle: b.Code, Lot: l.Code, Class: l.Mark.Canonical, From: c.Stay.From, To: c.Stay.To})
+		list = append(list, Occupant{Bundle: b.Code, Lot: l.Code, Class: l.Mark.Canonical,
+			From: c.Stay.From, To: c.Stay.To})
 	}
 	return list, nil
 }
@@ -187,12 +188,14 @@ func askedOf(set *rules.Set, p inventory.Place) (Asked, error) {
 		}
 	default:
 		return a, &inventory.Refusal{Code: inventory.NoRule, Subject: p.Name, Value: string(p.Kind),
-			Why: "a " + string(p.Kind) + " is not heated, and no rule asks for its temperature", Next: "name a holding oven, a quiver or a bake oven"}
+			Why:  "a " + string(p.Kind) + " is not heated, and no rule asks for its temperature",
+			Next: "name a holding oven, a quiver or a bake oven"}
 	}
 	if len(a.Rows) == 0 {
 		return a, &inventory.Refusal{Code: inventory.NoRule, Subject: p.Name, Rule: set.ID,
-			Why:  "the rule set asks nothing of a " + string(p.Kind) + " for low-hydrogen rods",
-			Next: "see what it says with: ovenward rules show " + set.ID + "; the readings alone: ovenward oven readings " + p.Name}
+			Why: "the rule set asks nothing of a " + string(p.Kind) + " for low-hydrogen rods",
+			Next: "see what it says with: ovenward rules show " + set.ID +
+				"; the readings alone: ovenward oven readings " + p.Name}
 	}
 	return a, nil
 }

@@ -35,7 +35,8 @@ func (c *crib) history(place, from, to string) (app.OvenHistory, []stretch) {
 	}
 	var list []stretch
 	for _, s := range h.Stretches {
-		one := stretch{From: s.From.Clock(c.zone, c.at("12:00")), To: s.To.Clock(c.zone, c.at("12:00")), Was: s.Finding.String()}
+		noon := c.at("12:00")
+		one := stretch{From: s.From.Clock(c.zone, noon), To: s.To.Clock(c.zone, noon), Was: s.Finding.String()}
 		if s.Reason != "" {
 			one.Was = string(s.Reason)
 		}
@@ -81,7 +82,8 @@ func TestOvenHistorySaysWhenItWasOutOfRangeAndWhatWasInside(t *testing.T) {
 			t.Errorf("(-want +got):\n%s", diff)
 		}
 		if h.Asked.Name() != "reference-running/hold" || h.Asked.String() != "at least 120 C" || h.Gap != measure.Hour {
-			t.Errorf("asked %s by %s with gaps of %v, want at least 120 C by reference-running/hold, 1 h", h.Asked, h.Asked.Name(), h.Gap)
+			t.Errorf("asked %s by %s with gaps of %v, want at least 120 C by reference-running/hold, 1 h",
+				h.Asked, h.Asked.Name(), h.Gap)
 		}
 		totals := map[evidence.Finding]app.Total{
 			evidence.InRange: {Times: 3, All: 330 * measure.Minute, Longest: 3 * measure.Hour,
