@@ -89,7 +89,7 @@ func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
 		return inventory.Sealed, "closed as it came"
 	case w.stay.Slip != "":
 		return inventory.Out, "out " + c.share(r)
-	case c.atLimit(r) && r.Hold != nil && r.Clock.ReturnAtLimit == rules.BakeAtLimit:
+	case c.atLimit(r) && (now == Kept || c.owed) && r.Hold != nil && r.Clock.ReturnAtLimit == rules.BakeAtLimit:
 		return w.bakeOrDiscard(c, "exactly at the limit of "+r.Exposure.Limit.Words()+": no hold may begin", true)
 	}
 	return w.inStore(c, now)
