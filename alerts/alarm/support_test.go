@@ -147,11 +147,6 @@ func (r *rods) out(when string, holder inventory.Place) *rods {
 	return r.part(when, "S1").stay(inventory.Stay{Place: holder, From: clock(when), Slip: "S1"})
 }
 
-// holder puts rods that are out into another holder.
-func (r *rods) holder(when string, p inventory.Place) *rods {
-	return r.stay(inventory.Stay{Place: p, From: clock(when), Slip: "S1"})
-}
-
 // gone ends the last stay: nothing is left of the bundle.
 func (r *rods) gone(when string) *rods {
 	r.h.Stays[len(r.h.Stays)-1].To = clock(when)

@@ -42,9 +42,18 @@ func TestTheWatchEndsWellWhenItIsInterrupted(t *testing.T) {
 	if err != nil || !strings.Contains(line, "holding oven H1: no reading since") {
 		t.Errorf("the watch said %q, %v, want that H1 was not read", line, err)
 	}
-	go io.Copy(io.Discard, said)
+	drained := make(chan error, 1)
+	go func() {
+		_, err := io.Copy(io.Discard, said)
+		drained <- err
+	}()
 	interrupt()
-	if status := <-ended; status != exitDone {
+	status := <-ended
+	out.Close()
+	if err := <-drained; err != nil {
+		t.Error(err)
+	}
+	if status != exitDone {
 		t.Errorf("exit status %d, want %d\n%s", status, exitDone, &errs)
 	}
 }
