@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/jmoiron/sqlx"
@@ -124,9 +125,15 @@ func clock(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
+// oneAtATime keeps runs of the program inside of the test apart: the library
+// for command lines has flags of its own that every run writes to.
+var oneAtATime sync.Mutex
+
 // within runs the program inside of the test, which is quicker than a process
 // for what a script is not about.
 func within(ts *testscript.TestScript, args ...string) {
+	oneAtATime.Lock()
+	defer oneAtATime.Unlock()
 	var out, errs strings.Builder
 	e := &env{in: strings.NewReader(""), out: &out, errs: &errs, now: func() time.Time { return readClock(ts) }}
 	line := []string{"ovenward", "--db", ts.Getenv("OVENWARD_DB"), "--by", ts.Getenv("OVENWARD_BY")}
