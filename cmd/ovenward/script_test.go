@@ -36,7 +36,7 @@ func TestMain(m *testing.M) {
 //	nobody                           commands run as a user whom file modes stop
 func TestScripts(t *testing.T) {
 	t.Parallel()
-	files, err := filepath.Glob("testdata/script/*.txtar")
+	files, err := filepath.Glob("testdata/script/" + scripts)
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no script in testdata/script: %v", err)
 	}
