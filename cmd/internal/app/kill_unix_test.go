@@ -73,7 +73,8 @@ func killRounds(t *testing.T, dsn string, rounds int, random *rand.Rand) {
 }
 
 // realTimeShop is a shop by this machine's clock with a great many rods in K1.
-func realTimeShop(t *testing.T, d *db.DB) *shop {
+func realTimeShop(t tb, d *db.DB) *shop {
+	t.Helper()
 	s := newShop(t, d, "yard")
 	now := measure.At(time.Now())
 	s.clock.Store(int64(now))

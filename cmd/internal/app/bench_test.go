@@ -1,0 +1,94 @@
+//go:build unix
+
+package app_test
+
+import (
+	"fmt"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/jmoiron/sqlx"
+
+	"ovenward/migrations/db"
+	"ovenward/migrations/db/dbtest"
+)
+
+// BenchmarkIssue records one durable issue and, in turn, the smallest durable
+// commit that the engine can make: one small row in a transaction of its own.
+func BenchmarkIssue(b *testing.B) {
+	dbtest.EachB(b, func(b *testing.B, open func() *db.DB) {
+		s := newShop(b, open(), "yard")
+		s.can("K1", 10_000_000)
+		smallest(b, s.DB, `CREATE TABLE smallest (n BIGINT NOT NULL PRIMARY KEY)`)
+		var commits, issues []time.Duration
+		for n := 0; b.Loop(); n++ {
+			commits = append(commits, timed(func() { smallest(b, s.DB, `INSERT INTO smallest (n) VALUES ($1)`, n) }))
+			issues = append(issues, timed(func() { s.do(issue(fmt.Sprintf("S%d", n), "K1", 1)) }))
+		}
+		compared(b, "commit", commits, "issue", issues)
+	})
+}
+
+// BenchmarkColdIssue runs the built program for one durable issue, from its
+// start to its exit, and records one in this process in turn.
+func BenchmarkColdIssue(b *testing.B) {
+	program := filepath.Join(b.TempDir(), "ovenward")
+	if out, err := exec.Command("go", "build", "-o", program, "ovenward/cmd/ovenward").CombinedOutput(); err != nil {
+		b.Fatalf("build: %v\n%s", err, out)
+	}
+	for _, e := range []struct{ name, dsn string }{{"sqlite", "sqlite:" + filepath.Join(b.TempDir(), "yard.db")}, {"postgres", ""}} {
+		b.Run(e.name, func(b *testing.B) {
+			if e.dsn == "" {
+				e.dsn = dbtest.Server(b)
+			}
+			s := realTimeShop(b, dbtest.Open(b, e.dsn))
+			var within, cold []time.Duration
+			for n := 0; b.Loop(); n++ {
+				within = append(within, timed(func() { s.do(issue(fmt.Sprintf("S%d", n), "K1", 1)) }))
+				c := exec.Command(program, "--db", e.dsn, "--site", "yard", "--by", attendant,
+					"issue", "K1", "--pieces", "1", "--welder", fmt.Sprintf("W%d", n))
+				cold = append(cold, timed(func() {
+					if out, err := c.CombinedOutput(); err != nil {
+						b.Fatalf("%v\n%s", err, out)
+					}
+				}))
+			}
+			compared(b, "within", within, "cold", cold)
+		})
+	}
+}
+
+func timed(act func()) time.Duration {
+	start := time.Now()
+	act()
+	return time.Since(start)
+}
+
+// compared reports two medians and their ratio.
+func compared(b *testing.B, lower string, a []time.Duration, upper string, c []time.Duration) {
+	b.Helper()
+	x, y := median(a), median(c)
+	b.ReportMetric(0, "ns/op") // both together say nothing
+	b.ReportMetric(float64(x.Nanoseconds())/1e6, lower+"-ms")
+	b.ReportMetric(float64(y.Nanoseconds())/1e6, upper+"-ms")
+	b.ReportMetric(float64(y)/float64(x), "ratio")
+}
+
+func median(all []time.Duration) time.Duration {
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+func smallest(b *testing.B, d *db.DB, statement string, args ...any) {
+	b.Helper()
+	err := d.Write(b.Context(), func(tx *sqlx.Tx) error {
+		_, err := tx.ExecContext(b.Context(), statement, args...)
+		return err
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+}
