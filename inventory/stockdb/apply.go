@@ -15,7 +15,12 @@ import (
 // they happened; the error of one that cannot have happened so is a
 // *inventory.Refusal, wraps db.ErrNotFound, or is one that db.CheckFailed knows.
 func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry) error {
-	a := &applier{ctx: ctx, tx: tx, site: f.Site, seq: f.Seq, at: f.At, by: f.By}
+	a := &applier{ctx: ctx, tx: tx, site: f.Site}
+	return a.fact(f, e)
+}
+
+func (a *applier) fact(f ledger.Fact, e inventory.Entry) error {
+	a.seq, a.at, a.by = f.Seq, f.At, f.By
 	if err := a.apply(e); err != nil {
 		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)
 	}
@@ -62,11 +67,11 @@ func (a *applier) note(lot string) error {
 
 // bundle returns a bundle that the fact speaks of.
 func (a *applier) bundle(code string) (inventory.Bundle, error) {
-	b, err := Bundle(a.ctx, a.tx, a.site, code)
-	if err != nil {
-		return b, err
+	var row bundleRow
+	if err := a.get(&row, "bundle "+code, bundleByCode, a.site, code); err != nil {
+		return row.bundle(), err
 	}
-	return b, a.note(b.Lot)
+	return row.bundle(), a.note(row.Lot)
 }
 
 // present is bundle for a fact that cannot be of one that is used up.
@@ -89,8 +94,14 @@ func (a *applier) inCrib(code string) (inventory.Bundle, error) {
 
 // place resolves the name of a place as set up at the site.
 func (a *applier) place(name string) (inventory.Place, error) {
-	return Place(a.ctx, a.tx, a.site, name)
+	if p, ok := inventory.Reserved(name); ok {
+		return p, nil
+	}
+	var p inventory.Place
+	return p, a.get(&p, "place "+name, placeByName, a.site, name)
 }
+
+const placeByName = `SELECT place, kind FROM place WHERE site = $1 AND place = $2`
 
 // Place returns a place by its name: one of the site's, the open air, an
 // opened packet, or the store that every site has. The error wraps
@@ -99,5 +110,5 @@ func Place(ctx context.Context, tx *sqlx.Tx, site, name string) (inventory.Place
 	if p, ok := inventory.Reserved(name); ok {
 		return p, nil
 	}
-	return get[inventory.Place](ctx, tx, "place "+name, `SELECT place, kind FROM place WHERE site = $1 AND place = $2`, site, name)
+	return get[inventory.Place](ctx, tx, "place "+name, placeByName, site, name)
 }

@@ -23,7 +23,7 @@ func (a *applier) received(e *inventory.Received) error {
 	if err := a.saveBundle(b); err != nil {
 		return err
 	}
-	return a.put(lot.Code, b.Code, inventory.Stay{Place: b.Place, Sealed: b.Sealed})
+	return a.arrive(lot.Code, b.Code, inventory.Stay{Place: b.Place, Sealed: b.Sealed})
 }
 
 func (a *applier) released(e *inventory.LotReleased) error {
@@ -105,7 +105,7 @@ func (a *applier) moved(e *inventory.Moved) error {
 	if err := a.split(&b, child); err != nil {
 		return err
 	}
-	if err := a.put(b.Lot, child.Code, stay); err != nil {
+	if err := a.arrive(b.Lot, child.Code, stay); err != nil {
 		return err
 	}
 	return a.movedBack(slip, stay, child.Pieces, child.Mass)
@@ -149,7 +149,7 @@ func (a *applier) joined(e *inventory.Joined) error {
 	if err := a.saveBundle(whole); err != nil {
 		return err
 	}
-	return a.put(whole.Lot, whole.Code, inventory.Stay{Place: whole.Place, Slip: whole.Slip})
+	return a.arrive(whole.Lot, whole.Code, inventory.Stay{Place: whole.Place, Slip: whole.Slip})
 }
 
 func (a *applier) baked(e *inventory.Baked) error {

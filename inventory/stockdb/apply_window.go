@@ -28,7 +28,7 @@ func (a *applier) issued(e *inventory.Issued) error {
 	if err := a.split(&b, rods); err != nil {
 		return err
 	}
-	if err := a.put(b.Lot, rods.Code, inventory.Stay{Place: holder, Slip: e.Slip}); err != nil {
+	if err := a.arrive(b.Lot, rods.Code, inventory.Stay{Place: holder, Slip: e.Slip}); err != nil {
 		return err
 	}
 	return a.saveSlip(b, e, holder)
@@ -104,7 +104,7 @@ func (a *applier) comeBack(e *inventory.Returned, rods *inventory.Bundle, b inve
 	if err := a.split(rods, back); err != nil {
 		return err
 	}
-	if err := a.put(rods.Lot, back.Code, inventory.Stay{Place: into, Returned: true}); err != nil {
+	if err := a.arrive(rods.Lot, back.Code, inventory.Stay{Place: into, Returned: true}); err != nil {
 		return err
 	}
 	if e.Wet {
@@ -114,8 +114,7 @@ func (a *applier) comeBack(e *inventory.Returned, rods *inventory.Bundle, b inve
 }
 
 // closeSlip adds to what came back on a slip and closes it when nothing is out
-// on it any more: when the last of its rods left it, which need not be the fact
-// that was entered last.
+// on it any more.
 func (a *applier) closeSlip(slip string, b inventory.Balance) error {
 	err := a.exec(`UPDATE slip SET unused = unused + $3, stubs = stubs + $4, damaged = damaged + $5,
 			unidentified = unidentified + $6, unused_ug = unused_ug + $7
@@ -123,13 +122,7 @@ func (a *applier) closeSlip(slip string, b inventory.Balance) error {
 	if err != nil {
 		return err
 	}
-	return a.exec(`UPDATE slip SET closed_us = (
-			WITH RECURSIVE kin (bundle) AS (
-				SELECT bundle FROM bundle WHERE site = $1 AND bundle = $2
-				UNION
-				SELECT origin.bundle FROM origin JOIN kin ON origin.parent = kin.bundle WHERE origin.site = $1)
-			SELECT max(stay.to_us) FROM stay JOIN kin ON stay.bundle = kin.bundle
-			WHERE stay.site = $1 AND stay.slip = $2)
-		WHERE site = $1 AND slip = $2 AND NOT EXISTS (
-			SELECT 1 FROM bundle WHERE site = $1 AND slip = $2 AND (pieces > 0 OR mass_ug > 0))`, a.site, slip)
+	// Written so that the few bundles of the slip are looked up, not all that are not empty.
+	return a.exec(`UPDATE slip SET closed_us = $3 WHERE site = $1 AND slip = $2 AND NOT EXISTS (
+			SELECT 1 FROM bundle WHERE site = $1 AND slip = $2 AND slip <> '' AND pieces + mass_ug > 0)`, a.site, slip, a.at)
 }

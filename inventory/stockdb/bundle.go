@@ -47,11 +47,12 @@ func bundles(rows []bundleRow, err error) ([]inventory.Bundle, error) {
 	return out, nil
 }
 
+const bundleByCode = `SELECT ` + bundleColumns + ` FROM bundle WHERE site = $1 AND bundle = $2`
+
 // Bundle returns a bundle. The rods out on a slip are a bundle under the
 // slip's code. The error wraps db.ErrNotFound when there is none.
 func Bundle(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Bundle, error) {
-	row, err := get[bundleRow](ctx, tx, "bundle "+code,
-		`SELECT `+bundleColumns+` FROM bundle WHERE site = $1 AND bundle = $2`, site, code)
+	row, err := get[bundleRow](ctx, tx, "bundle "+code, bundleByCode, site, code)
 	return row.bundle(), err
 }
 
@@ -81,16 +82,12 @@ func (a *applier) saveBundle(b inventory.Bundle) error {
 	if err := a.used(b.Code); err != nil {
 		return err
 	}
-	result, err := a.tx.ExecContext(a.ctx, `INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug,
+	n, err := a.changed(`INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug,
 			place, place_kind, slip, hold, received_us, born_us, returned)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)
 		ON CONFLICT (site, bundle) DO NOTHING`,
 		a.site, b.Code, b.Lot, string(b.Package), bit(b.Tight), bit(b.Sealed), b.Pieces, b.Mass, b.Place.Name,
 		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned))
-	if err != nil {
-		return err
-	}
-	n, err := result.RowsAffected()
 	if err == nil && n == 0 {
 		err = NameTaken(b.Code)
 	}

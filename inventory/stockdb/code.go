@@ -36,15 +36,17 @@ func (a *applier) used(code string) error {
 	if !ok {
 		return nil
 	}
-	return Used(a.ctx, a.tx, a.site, kind, n)
+	return a.exec(codeUsed, a.site, string(kind), n)
 }
+
+const codeUsed = `INSERT INTO counter (site, kind, n) VALUES ($1, $2, $3)
+	ON CONFLICT (site, kind) DO UPDATE SET n = excluded.n WHERE counter.n < excluded.n`
 
 // Used remembers that a number of a kind of short code was given out. A number
 // is never given out twice, even where the fact that gave it was corrected: the
 // label may be on the rods.
 func Used(ctx context.Context, tx *sqlx.Tx, site string, kind byte, n int64) error {
-	_, err := tx.ExecContext(ctx, `INSERT INTO counter (site, kind, n) VALUES ($1, $2, $3)
-		ON CONFLICT (site, kind) DO UPDATE SET n = excluded.n WHERE counter.n < excluded.n`, site, string(kind), n)
+	_, err := tx.ExecContext(ctx, codeUsed, site, string(kind), n)
 	if err != nil {
 		return fmt.Errorf("code %c%d: %w", kind, n, err)
 	}

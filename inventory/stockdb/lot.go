@@ -84,12 +84,8 @@ func (a *applier) saveLot(l inventory.Lot) error {
 // setLotStatus says whether a lot may go out. The error wraps db.ErrNotFound
 // when nothing of the lot has come yet.
 func (a *applier) setLotStatus(lot string, s inventory.LotStatus, reason string) error {
-	result, err := a.tx.ExecContext(a.ctx, `UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`,
+	n, err := a.changed(`UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`,
 		a.site, lot, string(s), reason)
-	if err != nil {
-		return err
-	}
-	n, err := result.RowsAffected()
 	if err == nil && n == 0 {
 		err = fmt.Errorf("lot %s: %w", lot, db.ErrNotFound)
 	}

@@ -64,6 +64,15 @@ func (a *applier) put(lot, bundle string, s inventory.Stay) error {
 	if err := a.leave(bundle); err != nil {
 		return err
 	}
+	if err := a.arrive(lot, bundle, s); err != nil {
+		return err
+	}
+	return a.exec(`UPDATE bundle SET place = $3, place_kind = $4, slip = $5, returned = CASE WHEN $6 = 1 THEN 1 ELSE returned END
+		WHERE site = $1 AND bundle = $2`, a.site, bundle, s.Place.Name, string(s.Place.Kind), s.Slip, bit(s.Returned))
+}
+
+// arrive lets the first stay of a new bundle begin.
+func (a *applier) arrive(lot, bundle string, s inventory.Stay) error {
 	var set *int64
 	var layers int64
 	var load measure.Mass
@@ -71,16 +80,11 @@ func (a *applier) put(lot, bundle string, s inventory.Stay) error {
 		k := int64(s.Bake.Set)
 		set, layers, load = &k, s.Bake.Layers, s.Bake.Load
 	}
-	err := a.exec(`INSERT INTO stay (site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned,
+	return a.exec(`INSERT INTO stay (site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned,
 			bake_set_k, bake_layers, bake_ug, lot)
 		VALUES ($1, $2, $3, $4, NULL, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
 		a.site, bundle, a.at, a.seq, s.Place.Name, string(s.Place.Kind), bit(s.Sealed), s.Slip, bit(s.Returned),
 		set, layers, load, lot)
-	if err != nil {
-		return err
-	}
-	return a.exec(`UPDATE bundle SET place = $3, place_kind = $4, slip = $5, returned = CASE WHEN $6 = 1 THEN 1 ELSE returned END
-		WHERE site = $1 AND bundle = $2`, a.site, bundle, s.Place.Name, string(s.Place.Kind), s.Slip, bit(s.Returned))
 }
 
 // leave ends a bundle's last stay.

@@ -12,24 +12,8 @@ import (
 
 	"github.com/jmoiron/sqlx"
 
-	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 )
-
-// Apply is what an entry changes in the tables.
-type applier struct {
-	ctx  context.Context
-	tx   *sqlx.Tx
-	site string
-	seq  int64
-	at   measure.Instant
-	by   string
-}
-
-func (a *applier) exec(query string, args ...any) error {
-	_, err := a.tx.ExecContext(a.ctx, query, args...)
-	return err
-}
 
 // get reads one row; a missing one is db.ErrNotFound with what was looked for.
 func get[T any](ctx context.Context, tx *sqlx.Tx, what, query string, args ...any) (T, error) {

@@ -1,5 +1,3 @@
-//go:build unix
-
 package app_test
 
 import (
@@ -12,6 +10,7 @@ import (
 
 	"github.com/jmoiron/sqlx"
 
+	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
 )
@@ -59,6 +58,67 @@ func BenchmarkColdIssue(b *testing.B) {
 			compared(b, "within", within, "cold", cold)
 		})
 	}
+}
+
+// The lengths of ledgers between which the cost of an issue is compared.
+const (
+	short = 10_000
+	long  = 1_000_000
+)
+
+// BenchmarkIssueByLength records issues in turn behind a short and behind a long
+// ledger, both with all that follows from them.
+func BenchmarkIssueByLength(b *testing.B) {
+	b.Run("sqlite", func(b *testing.B) { issueByLength(b, func() *db.DB { return dbtest.SQLite(b) }) })
+	b.Run("postgres", func(b *testing.B) { issueByLength(b, func() *db.DB { return dbtest.Open(b, dbtest.Server(b)) }) })
+}
+
+func issueByLength(b *testing.B, create func() *db.DB) {
+	shops := [2]*shop{generated(b, create(), short), generated(b, create(), long)}
+	var took [2][]time.Duration
+	for n := 0; b.Loop(); n++ {
+		for i, s := range shops {
+			took[i] = append(took[i], timed(func() { s.do(issue(fmt.Sprintf("N%d", n), "NEW", 1)) }))
+		}
+	}
+	compared(b, "short", took[0], "long", took[1])
+}
+
+// BenchmarkVerify checks a ledger and all that follows from it.
+func BenchmarkVerify(b *testing.B) {
+	dbtest.EachB(b, func(b *testing.B, open func() *db.DB) {
+		s := generated(b, open(), 10*short)
+		for b.Loop() {
+			s.sound()
+		}
+		b.ReportMetric(10*short*float64(b.N)/b.Elapsed().Seconds(), "facts/s")
+	})
+}
+
+// BenchmarkRebuild drops all that follows from a ledger and builds it anew.
+func BenchmarkRebuild(b *testing.B) {
+	dbtest.EachB(b, func(b *testing.B, open func() *db.DB) {
+		s := generated(b, open(), 10*short)
+		for b.Loop() {
+			if err := s.Rebuild(b.Context()); err != nil {
+				b.Fatal(err)
+			}
+		}
+		b.ReportMetric(10*short*float64(b.N)/b.Elapsed().Seconds(), "facts/s")
+	})
+}
+
+// BenchmarkLateIssue enters an issue late into a lot of some hundred facts, so
+// that the lot is taken back to it.
+func BenchmarkLateIssue(b *testing.B) {
+	dbtest.EachB(b, func(b *testing.B, open func() *db.DB) {
+		s := generated(b, open(), short)
+		last := fmt.Sprintf("K%d", short/lotFacts-1)
+		early := s.bundle(last).Born.Add(measure.Hour)
+		for n := 0; b.Loop(); n++ {
+			s.do(issue(fmt.Sprintf("N%d", n), last, 1), at(early))
+		}
+	})
 }
 
 func timed(act func()) time.Duration {

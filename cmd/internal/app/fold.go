@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"context"
+	"errors"
 	"slices"
 	"time"
 
@@ -37,6 +38,7 @@ type fold struct {
 	first  map[int64]int64 // by number of a correction: the first of its chain
 	codes  map[byte]int64  // the highest number of each kind of short code
 	page   []ledger.Fact
+	batch  *stockdb.Batch
 }
 
 // stands is a fact about stock, and the number of the one that stands for it.
@@ -46,9 +48,10 @@ type stands struct {
 }
 
 // fold builds the projections of a site that has none.
-func (a *App) fold(ctx context.Context, facts, into *sqlx.Tx) error {
+func (a *App) fold(ctx context.Context, facts, into *sqlx.Tx) (err error) {
 	v := &view{ctx: ctx, tx: into, app: a, site: a.Site, zone: time.UTC}
-	w := &fold{view: v, ledger: facts, first: map[int64]int64{}, codes: map[byte]int64{}}
+	w := &fold{view: v, ledger: facts, first: map[int64]int64{}, codes: map[byte]int64{}, batch: stockdb.NewBatch(ctx, into, a.Site)}
+	defer func() { err = errors.Join(err, w.batch.Close()) }()
 	if err := ledgerdb.Each(ctx, facts, a.Site, 0, w.read); err != nil {
 		return err
 	}
@@ -122,7 +125,7 @@ func (w *fold) stand(s stands) error {
 	if e == nil || err != nil {
 		return err
 	}
-	return w.apply(f, e)
+	return w.batch.Apply(f, e)
 }
 
 // fact returns the fact with a number. Most follow each other as they were

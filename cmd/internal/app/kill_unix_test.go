@@ -13,7 +13,6 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/inventory/ledgerdb"
-	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
 )
@@ -70,18 +69,6 @@ func killRounds(t *testing.T, dsn string, rounds int, random *rand.Rand) {
 		t.Errorf("%d facts acknowledged in %d rounds show nothing", acknowledged, rounds)
 	}
 	t.Logf("%d rounds, %d facts acknowledged, %d in the ledger", rounds, acknowledged, head.Seq)
-}
-
-// realTimeShop is a shop by this machine's clock with a great many rods in K1.
-func realTimeShop(t tb, d *db.DB) *shop {
-	t.Helper()
-	s := newShop(t, d, "yard")
-	now := measure.At(time.Now())
-	s.clock.Store(int64(now))
-	s.Now = time.Now
-	s.hot(now.Add(-measure.Hour), now.Add(measure.Hour))
-	s.can("K1", 1_000_000)
-	return s
 }
 
 // workUntilKilled starts a program at the window, kills it some time after it

@@ -132,21 +132,31 @@ func (v *view) bearsOn(lots []string, r *Request) (bool, error) {
 	return false, nil
 }
 
-// touches returns the bundles that an entry has to do with: those it names, and
-// for a return whatever became of the slip's rods, because some of them may have
-// been apart.
+// touches returns the bundles that an entry has to do with: those it names, the
+// slips they are out on, and for a return whatever became of the slip's rods,
+// because some of them may have been apart.
 func (v *view) touches(e inventory.Entry) ([]string, error) {
-	r, ok := e.(*inventory.Returned)
-	if !ok {
-		return names(e), nil
+	out := names(e)
+	for _, code := range takes(e) {
+		if code == "" {
+			continue
+		}
+		b, err := v.bundle(code)
+		if err != nil {
+			return nil, err
+		}
+		if b.Slip != "" {
+			out = append(out, b.Slip)
+		}
+		if _, ok := e.(*inventory.Returned); ok {
+			family := map[string]inventory.Bundle{}
+			if err := v.walk(b.Code, v.children, family); err != nil {
+				return nil, err
+			}
+			out = slices.AppendSeq(out, maps.Keys(family))
+		}
 	}
-	s, err := v.slip(r.Slip)
-	if err != nil {
-		return nil, err
-	}
-	family := map[string]inventory.Bundle{}
-	err = v.walk(s.Code, v.children, family)
-	return append(names(e), slices.Collect(maps.Keys(family))...), err
+	return out, nil
 }
 
 // names returns the bundles that an entry speaks of, as they are kept.
@@ -239,11 +249,13 @@ func (v *view) rewind(lots []string, to turn, without int64, entry inventory.Ent
 
 // again applies facts after an entry was put among them, or taken out. The
 // error is a *inventory.Refusal for a fact that cannot have happened then.
-func (v *view) again(facts []ledger.Fact, at measure.Instant, entry inventory.Entry) error {
+func (v *view) again(facts []ledger.Fact, at measure.Instant, entry inventory.Entry) (err error) {
+	batch := stockdb.NewBatch(v.ctx, v.tx, v.site)
+	defer func() { err = errors.Join(err, batch.Close()) }()
 	for _, f := range facts {
 		e, err := entryOf(f)
 		if err == nil {
-			err = v.apply(f, e)
+			err = batch.Apply(f, e)
 		}
 		if err != nil {
 			return v.contradicts(f, at, entry, err)

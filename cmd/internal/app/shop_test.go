@@ -51,23 +51,35 @@ const (
 // E7018 rods.
 func newShop(t tb, d *db.DB, site string) *shop {
 	t.Helper()
-	s := &shop{App: &app.App{DB: d, Site: site, Via: "window"}, t: t, clock: new(atomic.Int64), ids: new(atomic.Int64)}
-	s.Now = func() time.Time { return measure.Instant(s.clock.Load()).Time() }
-	s.clock.Store(int64(opens))
+	s := newShopOn(t, d, site)
 	set, err := rules.Shipped("reference-running")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, e := range []inventory.Entry{
-		&inventory.SiteSet{Zone: zone}, &inventory.RulesApproved{ID: set.ID, Text: set.Text}, &inventory.RulesUsed{Rules: set.ID},
-		&inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}, &inventory.PlaceSet{Place: "H2", SortKind: "holding oven"},
-		&inventory.PlaceSet{Place: "B1", SortKind: "bake oven"}, &inventory.PlaceSet{Place: "Q1", SortKind: "quiver"},
-		&inventory.SensorSet{Sensor: "H1", Place: "H1"}, &inventory.SensorSet{Sensor: "H2", Place: "H2"},
-	} {
+	for _, e := range setUp(set) {
 		s.do(e)
 	}
 	s.hot(opens, opens.Add(3*measure.Day))
 	return s
+}
+
+// newShopOn is a site with nothing in it.
+func newShopOn(t tb, d *db.DB, site string) *shop {
+	s := &shop{App: &app.App{DB: d, Site: site, Via: "window"}, t: t, clock: new(atomic.Int64), ids: new(atomic.Int64)}
+	s.Now = func() time.Time { return measure.Instant(s.clock.Load()).Time() }
+	s.clock.Store(int64(opens))
+	return s
+}
+
+func setUp(set *rules.Set) []inventory.Entry {
+	return []inventory.Entry{
+		&inventory.SiteSet{Zone: zone, Units: "SI"},
+		&inventory.RulesApproved{ID: set.ID, Edition: set.Edition, Digest: set.Digest, Text: set.Text},
+		&inventory.RulesUsed{Rules: set.ID},
+		&inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}, &inventory.PlaceSet{Place: "H2", SortKind: "holding oven"},
+		&inventory.PlaceSet{Place: "B1", SortKind: "bake oven"}, &inventory.PlaceSet{Place: "Q1", SortKind: "quiver"},
+		&inventory.SensorSet{Sensor: "H1", Place: "H1"}, &inventory.SensorSet{Sensor: "H2", Place: "H2"},
+	}
 }
 
 // hot lets the holding ovens show 130 °C every half hour.
@@ -258,4 +270,16 @@ func (s *shop) wantState(before []string) {
 	if diff := cmp.Diff(before, s.state()); diff != "" {
 		s.t.Errorf("the database changed (-before +after):\n%s", diff)
 	}
+}
+
+// realTimeShop is a shop by this machine's clock with a great many rods in K1.
+func realTimeShop(t tb, d *db.DB) *shop {
+	t.Helper()
+	s := newShop(t, d, "yard")
+	now := measure.At(time.Now())
+	s.clock.Store(int64(now))
+	s.Now = time.Now
+	s.hot(now.Add(-measure.Hour), now.Add(measure.Hour))
+	s.can("K1", 1_000_000)
+	return s
 }
