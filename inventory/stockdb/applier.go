@@ -69,7 +69,7 @@ func (a *applier) exec(query string, args ...any) error {
 
 // changed is exec with the number of rows that it changed.
 func (a *applier) changed(query string, args ...any) (int64, error) {
-	s, err := a.statement(query)
+	s, err := a.statement(query) //nolint:sqlclosecheck // Batch.Close gives it up
 	if err != nil {
 		return 0, err
 	}
@@ -88,7 +88,7 @@ func (a *applier) changed(query string, args ...any) (int64, error) {
 // get reads one row into a pointer to a struct; a missing one is db.ErrNotFound
 // with what was looked for.
 func (a *applier) get(row any, what, query string, args ...any) error {
-	s, err := a.statement(query)
+	s, err := a.statement(query) //nolint:sqlclosecheck // Batch.Close gives it up
 	if err != nil {
 		return err
 	}
