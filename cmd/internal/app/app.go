@@ -15,6 +15,7 @@ import (
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/storage/ruledb"
+	"ovenward/storage/rules"
 )
 
 // App joins the stores of one site in one transaction for each act.
@@ -86,7 +87,8 @@ func (a *App) read(ctx context.Context, at measure.Instant, fn func(v *view) err
 }
 
 func (a *App) view(ctx context.Context, tx *sqlx.Tx, at measure.Instant) (*view, error) {
-	v := &view{ctx: ctx, tx: tx, app: a, site: a.Site, at: at, zone: time.UTC}
+	v := &view{ctx: ctx, tx: tx, app: a, site: a.Site, at: at, zone: time.UTC,
+		sets: map[string]*rules.Set{}, lots: map[string]inventory.Lot{}, places: map[string]*loaded{}}
 	s, err := ruledb.Settings(ctx, tx, a.Site)
 	switch {
 	case errors.Is(err, db.ErrNotFound):

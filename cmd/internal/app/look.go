@@ -161,6 +161,15 @@ func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err
 		if err != nil {
 			return err
 		}
+		set, err := v.setFor(inventory.Bundle{}, "")
+		if err != nil {
+			return err
+		}
+		if set != nil {
+			if err := v.everything(set.Evidence.MaxGap); err != nil {
+				return err
+			}
+		}
 		list = nil
 		for _, s := range slips {
 			l, err := v.slipLook(s)
@@ -186,8 +195,10 @@ func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err e
 		if err != nil {
 			return err
 		}
-		if err := v.past().Live(ctx, v.tx); err != nil {
-			return err
+		if set != nil {
+			if err := v.everything(set.Evidence.MaxGap); err != nil {
+				return err
+			}
 		}
 		list = nil
 		for _, b := range live {

@@ -20,7 +20,8 @@ import (
 )
 
 // view is the site in one transaction, at an instant. What it loads it keeps,
-// so that a screen of many bundles reads each oven once.
+// so that a screen of many bundles reads each oven once; copies of a view share
+// it.
 type view struct {
 	ctx      context.Context
 	tx       *sqlx.Tx
@@ -59,9 +60,6 @@ func (v *view) lot(code string) (inventory.Lot, error) {
 	l, err := stockdb.Lot(v.ctx, v.tx, v.site, code)
 	if err != nil {
 		return l, unknown("lot", code, "read the lot number off the label again, or see what is here with: ovenward stock", err)
-	}
-	if v.lots == nil {
-		v.lots = map[string]inventory.Lot{}
 	}
 	v.lots[code] = l
 	return l, nil
@@ -121,9 +119,6 @@ func (v *view) setByID(id string) (*rules.Set, error) {
 	}
 	if s, err = s.With(v.app.Sets); err != nil {
 		return nil, err
-	}
-	if v.sets == nil {
-		v.sets = map[string]*rules.Set{}
 	}
 	v.sets[id] = s
 	return s, nil
@@ -204,16 +199,54 @@ func (v *view) evidence(h *inventory.History, gap measure.Duration, into map[str
 }
 
 func (v *view) stayEvidence(s inventory.Stay, gap measure.Duration, into map[string]*evidence.Place) error {
-	if s.Sealed || !s.Place.Kind.Heated() || s.From > v.at {
+	from, to, ok := v.needs(s, gap)
+	if !ok {
 		return nil
 	}
-	to := v.at
+	p, err := v.readings(s.Place.Name, from, to)
+	into[s.Place.Name] = p
+	return err
+}
+
+// needs returns the stretch of a place's readings that a stay needs; false for
+// a stay that needs none.
+func (v *view) needs(s inventory.Stay, gap measure.Duration) (from, to measure.Instant, ok bool) {
+	if s.Sealed || !s.Place.Kind.Heated() || s.From > v.at {
+		return 0, 0, false
+	}
+	to = v.at
 	if s.To != 0 && s.To < to {
 		to = s.To
 	}
-	p, err := v.readings(s.Place.Name, s.From.Add(-gap), to.Add(gap))
-	into[s.Place.Name] = p
-	return err
+	return s.From.Add(-gap), to.Add(gap), true
+}
+
+// everything loads what a screen of all bundles needs: their histories at once,
+// and each place's readings once over all the time that any of them needs.
+func (v *view) everything(gap measure.Duration) error {
+	if err := v.past().Live(v.ctx, v.tx); err != nil {
+		return err
+	}
+	type stretch struct{ from, to measure.Instant }
+	places := map[string]stretch{}
+	for h := range v.histories.All() {
+		for _, s := range h.Stays {
+			from, to, ok := v.needs(s, gap)
+			if !ok {
+				continue
+			}
+			if have, ok := places[s.Place.Name]; ok {
+				from, to = min(from, have.from), max(to, have.to)
+			}
+			places[s.Place.Name] = stretch{from, to}
+		}
+	}
+	for name, p := range places {
+		if _, err := v.readings(name, p.from, p.to); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // readings returns a place's evidence over at least the stretch asked for.
@@ -228,9 +261,6 @@ func (v *view) readings(place string, from, to measure.Instant) (*evidence.Place
 	p, err := ovendb.Evidence(v.ctx, v.tx, v.site, place, from, to)
 	if err != nil {
 		return nil, err
-	}
-	if v.places == nil {
-		v.places = map[string]*loaded{}
 	}
 	v.places[place] = &loaded{from: from, to: to, place: p}
 	return p, nil
