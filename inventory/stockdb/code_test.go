@@ -2,6 +2,7 @@ package stockdb_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -116,4 +117,27 @@ func (s *site) children(bundle string) (codes []string) {
 		return err
 	})
 	return codes
+}
+
+// However many bundles a site ever had, those of one past are looked up by their
+// names, without statistics to help the planner.
+func TestPastIsLookedUpByName(t *testing.T) {
+	t.Parallel()
+	d := dbtest.SQLite(t)
+	s := &site{t: t, db: d, name: "yard"}
+	for _, query := range stockdb.PastQueries {
+		var steps []struct {
+			ID, Parent, NotUsed int
+			Detail              string
+		}
+		s.read(func(tx *sqlx.Tx) error {
+			return tx.SelectContext(t.Context(), &steps, `EXPLAIN QUERY PLAN `+query, "yard", noon, "K1")
+		})
+		for _, step := range steps {
+			table, search := strings.CutPrefix(step.Detail, "SEARCH ")
+			if search && !strings.Contains(table, "bundle=?") || strings.HasPrefix(step.Detail, "SCAN") && step.Detail != "SCAN p" {
+				t.Errorf("%s: %s", query, step.Detail)
+			}
+		}
+	}
 }

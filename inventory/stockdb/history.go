@@ -29,13 +29,33 @@ func NewHistories(site string, until measure.Instant) *Histories {
 // Until returns the instant up to which histories are loaded.
 func (h *Histories) Until() measure.Instant { return h.until }
 
-// past selects bundles and all that their rods were before.
+const oneBundle = `bundle = $3`
+
+// past selects bundles and all that their rods were before. It is joined by
+// CROSS JOIN because SQLite keeps that order: the few bundles of the past are
+// looked up in the tables, not each row of the site in the past.
 func past(seed string) string {
 	return `WITH RECURSIVE past (bundle) AS (
 		SELECT bundle FROM bundle WHERE site = $1 AND ` + seed + `
 		UNION
-		SELECT o.parent FROM origin o JOIN past p ON o.bundle = p.bundle WHERE o.site = $1) `
+		SELECT o.parent FROM past p CROSS JOIN origin o WHERE o.site = $1 AND o.bundle = p.bundle) `
 }
+
+// What is read of the past.
+const (
+	pastBundles = `SELECT b.bundle, b.tight, b.born_us
+		FROM past p CROSS JOIN bundle b WHERE b.site = $1 AND b.bundle = p.bundle AND b.born_us <= $2`
+	pastOrigins = `SELECT o.bundle, o.parent, o.at_us
+		FROM past p CROSS JOIN origin o
+		WHERE o.site = $1 AND o.bundle = p.bundle AND o.at_us <= $2 ORDER BY o.bundle, o.parent`
+	pastStays = `SELECT s.bundle, s.from_us, s.seq, s.to_us, s.place,
+			s.place_kind, s.sealed, s.slip, s.returned, s.bake_set_k, s.bake_layers, s.bake_ug
+		FROM past p CROSS JOIN stay s
+		WHERE s.site = $1 AND s.bundle = p.bundle AND s.from_us <= $2 ORDER BY s.bundle, s.from_us, s.seq`
+	pastEvents = `SELECT e.bundle, e.at_us, e.kind, e.disposition
+		FROM past p CROSS JOIN happening e
+		WHERE e.site = $1 AND e.bundle = p.bundle AND e.at_us <= $2 ORDER BY e.bundle, e.at_us, e.seq`
+)
 
 type pastRow struct {
 	Bundle string          `db:"bundle"`
@@ -62,7 +82,7 @@ func (h *Histories) Of(ctx context.Context, tx *sqlx.Tx, bundle string) (*invent
 	if known, ok := h.seen[bundle]; ok {
 		return known, nil
 	}
-	if err := h.load(ctx, tx, `bundle = $3`, bundle); err != nil {
+	if err := h.load(ctx, tx, oneBundle, bundle); err != nil {
 		return nil, err
 	}
 	if found, ok := h.seen[bundle]; ok {
@@ -84,8 +104,7 @@ func (h *Histories) Live(ctx context.Context, tx *sqlx.Tx) error {
 // condition's own argument is $3.
 func (h *Histories) load(ctx context.Context, tx *sqlx.Tx, seed string, arg ...any) error {
 	args := append([]any{h.site, h.until}, arg...)
-	rows, err := list[pastRow](ctx, tx, "bundles", past(seed)+`SELECT b.bundle, b.tight, b.born_us
-		FROM bundle b JOIN past p ON b.bundle = p.bundle WHERE b.site = $1 AND b.born_us <= $2`, args...)
+	rows, err := list[pastRow](ctx, tx, "bundles", past(seed)+pastBundles, args...)
 	if err != nil {
 		return err
 	}
@@ -106,9 +125,7 @@ func (h *Histories) load(ctx context.Context, tx *sqlx.Tx, seed string, arg ...a
 }
 
 func (h *Histories) origins(ctx context.Context, tx *sqlx.Tx, past string, args []any, fresh map[string]bool) error {
-	rows, err := list[originRow](ctx, tx, "origins", past+`SELECT o.bundle, o.parent, o.at_us
-		FROM origin o JOIN past p ON o.bundle = p.bundle
-		WHERE o.site = $1 AND o.at_us <= $2 ORDER BY o.bundle, o.parent`, args...)
+	rows, err := list[originRow](ctx, tx, "origins", past+pastOrigins, args...)
 	for _, r := range rows {
 		if !fresh[r.Bundle] {
 			continue
@@ -124,10 +141,7 @@ func (h *Histories) origins(ctx context.Context, tx *sqlx.Tx, past string, args 
 }
 
 func (h *Histories) stays(ctx context.Context, tx *sqlx.Tx, past string, args []any, fresh map[string]bool) error {
-	rows, err := list[stayRow](ctx, tx, "stays", past+`SELECT s.bundle, s.from_us, s.seq, s.to_us, s.place,
-			s.place_kind, s.sealed, s.slip, s.returned, s.bake_set_k, s.bake_layers, s.bake_ug
-		FROM stay s JOIN past p ON s.bundle = p.bundle
-		WHERE s.site = $1 AND s.from_us <= $2 ORDER BY s.bundle, s.from_us, s.seq`, args...)
+	rows, err := list[stayRow](ctx, tx, "stays", past+pastStays, args...)
 	for _, r := range rows {
 		if fresh[r.Bundle] {
 			of := h.seen[r.Bundle]
@@ -138,9 +152,7 @@ func (h *Histories) stays(ctx context.Context, tx *sqlx.Tx, past string, args []
 }
 
 func (h *Histories) events(ctx context.Context, tx *sqlx.Tx, past string, args []any, fresh map[string]bool) error {
-	rows, err := list[eventRow](ctx, tx, "events", past+`SELECT e.bundle, e.at_us, e.kind, e.disposition
-		FROM happening e JOIN past p ON e.bundle = p.bundle
-		WHERE e.site = $1 AND e.at_us <= $2 ORDER BY e.bundle, e.at_us, e.seq`, args...)
+	rows, err := list[eventRow](ctx, tx, "events", past+pastEvents, args...)
 	for _, r := range rows {
 		if fresh[r.Bundle] {
 			of := h.seen[r.Bundle]
