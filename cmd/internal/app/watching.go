@@ -119,44 +119,12 @@ func (w *watching) touched() error {
 			if err != nil {
 				return err
 			}
-			for _, code := range bundlesOf(e) {
+			for _, code := range names(e) {
 				w.note(code, from)
 			}
 		}
 		return nil
 	})
-}
-
-// bundlesOf returns the bundles that an entry speaks of; rods out on a slip are
-// a bundle under the slip's code.
-func bundlesOf(e inventory.Entry) []string {
-	switch e := e.(type) {
-	case *inventory.Received:
-		return []string{e.Bundle}
-	case *inventory.HeldBack:
-		return []string{e.Bundle}
-	case *inventory.Opened:
-		return []string{e.Bundle}
-	case *inventory.Moved:
-		return []string{e.Bundle, e.As}
-	case *inventory.Joined:
-		return append(slices.Clone(e.Bundles), e.As)
-	case *inventory.Issued:
-		return []string{e.Bundle, e.Slip}
-	case *inventory.Returned:
-		return []string{e.Slip, e.Bundle, e.As}
-	case *inventory.Baked:
-		return []string{e.Bundle}
-	case *inventory.WentWet:
-		return []string{e.Bundle}
-	case *inventory.Scrapped:
-		return []string{e.Bundle}
-	case *inventory.Counted:
-		return []string{e.Bundle}
-	case *inventory.Decision:
-		return []string{e.Bundle}
-	}
-	return nil
 }
 
 // load reads the candidates' histories. A name that is no bundle, or is one no

@@ -1,0 +1,66 @@
+package app
+
+import (
+	"fmt"
+
+	"ovenward/inventory"
+	"ovenward/inventory/stockdb"
+)
+
+func (d *desk) received(e *inventory.Received) (err error) {
+	lot, b, err := e.Stock()
+	if err != nil {
+		return err
+	}
+	if err := d.sameLot(lot); err != nil {
+		return err
+	}
+	if e.Bundle, err = d.assign('B', e.Bundle); err != nil {
+		return err
+	}
+	if e.Into == "" {
+		e.Into = inventory.Store
+	}
+	into, err := d.place(e.Into)
+	if err != nil {
+		return err
+	}
+	if !b.Tight {
+		d.warn("came without a tight seal: low-hydrogen rods are baked before first use")
+	}
+	if !b.Sealed && into.Kind != inventory.HoldingOven {
+		d.warn("the package is open: its rods are exposed from now on")
+	}
+	return d.barred(lot, b, into)
+}
+
+// sameLot refuses a second receipt of a lot that says another class or size.
+func (d *desk) sameLot(l inventory.Lot) error {
+	have, err := stockdb.Lot(d.ctx, d.tx, d.site, l.Code)
+	if err != nil {
+		return ignoreMissing(err)
+	}
+	next := "compare both labels; a maker's number that stands for two products is received under two lot numbers"
+	if have.Mark.Canonical != l.Mark.Canonical {
+		return &inventory.Refusal{Code: inventory.WrongClass, Subject: l.Code, Value: l.Mark.Canonical, Limit: have.Mark.Canonical,
+			Why: fmt.Sprintf("the lot is here as %s, not %s", have.Mark.Canonical, l.Mark.Canonical), Next: next}
+	}
+	if !have.Diameter.Near(l.Diameter) {
+		return &inventory.Refusal{Code: inventory.WrongSize, Subject: l.Code, Value: l.Size, Limit: have.Size,
+			Why: fmt.Sprintf("the lot is here in %s, not %s", have.Size, l.Size), Next: next}
+	}
+	return nil
+}
+
+func (d *desk) heldBack(e *inventory.HeldBack) error {
+	if e.Why == "" {
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "why", Why: "a hold without a reason tells QA nothing", Next: "say why with --why"}
+	}
+	if e.Lot != "" {
+		_, err := d.lot(e.Lot)
+		return err
+	}
+	b, err := d.bundle(e.Bundle)
+	e.Bundle = b.Code
+	return err
+}
