@@ -2,6 +2,8 @@ package stockdb
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"github.com/jmoiron/sqlx"
 
@@ -57,10 +59,16 @@ func Bundle(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Bund
 }
 
 // Live returns the bundles of a site that are not used up, in the order of
-// their codes.
+// their codes. They are sorted here: asked for an order, SQLite goes through
+// every bundle there ever was instead of the index of the few that are left.
 func Live(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Bundle, error) {
-	return bundles(list[bundleRow](ctx, tx, "bundles", `SELECT `+bundleColumns+` FROM bundle
-		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0) ORDER BY bundle`, site))
+	return byCode(bundles(list[bundleRow](ctx, tx, "bundles", `SELECT `+bundleColumns+` FROM bundle
+		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0)`, site)))
+}
+
+func byCode(list []inventory.Bundle, err error) ([]inventory.Bundle, error) {
+	slices.SortFunc(list, func(a, b inventory.Bundle) int { return strings.Compare(a.Code, b.Code) })
+	return list, err
 }
 
 // LotBundles returns every bundle that a lot ever was, in the order in which
@@ -70,10 +78,11 @@ func LotBundles(ctx context.Context, tx *sqlx.Tx, site, lot string) ([]inventory
 		WHERE site = $1 AND lot = $2 ORDER BY born_us, bundle`, site, lot))
 }
 
-// SlipBundles returns the bundles that are out on a slip.
+// SlipBundles returns the bundles that are out on a slip, in the order of their
+// codes.
 func SlipBundles(ctx context.Context, tx *sqlx.Tx, site, slip string) ([]inventory.Bundle, error) {
-	return bundles(list[bundleRow](ctx, tx, "rods of slip "+slip, `SELECT `+bundleColumns+` FROM bundle
-		WHERE site = $1 AND slip = $2 ORDER BY bundle`, site, slip))
+	return byCode(bundles(list[bundleRow](ctx, tx, "rods of slip "+slip, `SELECT `+bundleColumns+` FROM bundle
+		WHERE site = $1 AND slip = $2 AND slip <> ''`, site, slip)))
 }
 
 // saveBundle adds a bundle. The error is a *inventory.Refusal for a name that

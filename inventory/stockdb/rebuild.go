@@ -3,6 +3,7 @@ package stockdb
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
@@ -10,41 +11,49 @@ import (
 )
 
 // projections are the tables that follow from the facts, each with its columns
-// in the order of its key. What belongs to one lot carries its number.
+// in the order of its key. What belongs to one lot stands behind what names the
+// lot.
 var projections = []struct {
 	name, columns string
-	order         int  // how many of the columns order it
-	ofLot         bool // whether a correction of a lot rebuilds it
+	order         int    // how many of the columns order it
+	ofLot         string // how the rows of one lot are found; empty: they are of none
 }{
-	{"site", "site, zone, units, rules", 1, false},
-	{"counter", "site, kind, n", 2, false},
-	{"place", "site, place, kind", 2, false},
-	{"sensor", "site, sensor, place", 2, false},
-	{"calibration", "site, sensor, at_us, error_k, due_us", 3, false},
-	{"ruleset", "site, id, edition, digest, body, approved_by, approved_us", 2, false},
-	{"job", "site, job, rules", 2, false},
-	{"lot_fact", "site, lot, seq", 3, true},
+	{"site", "site, zone, units, rules", 1, ""},
+	{"counter", "site, kind, n", 2, ""},
+	{"place", "site, place, kind", 2, ""},
+	{"sensor", "site, sensor, place", 2, ""},
+	{"calibration", "site, sensor, at_us, error_k, due_us", 3, ""},
+	{"ruleset", "site, id, edition, digest, body, approved_by, approved_us", 2, ""},
+	{"job", "site, job, rules", 2, ""},
+	{"lot_fact", "site, lot, seq", 3, ofLot},
 	{"lot", `site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
-		made, expires, piece_ug, status, reason`, 2, true},
+		made, expires, piece_ug, status, reason`, 2, ofLot},
 	{"bundle", `site, bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind, slip, hold,
-		received_us, born_us, returned`, 2, true},
-	{"origin", "site, bundle, parent, at_us, lot", 3, true},
+		received_us, born_us, returned`, 2, ofLot},
+	{"origin", "site, bundle, parent, at_us, lot", 3, ofItsBundles},
 	{"stay", `site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned, bake_set_k, bake_layers,
-		bake_ug, lot`, 4, true},
-	{"happening", "site, bundle, seq, at_us, kind, disposition, lot", 3, true},
+		bake_ug, lot`, 4, ofItsBundles},
+	{"happening", "site, bundle, seq, at_us, kind, disposition, lot", 3, ofItsBundles},
 	{"slip", `site, slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules, at_us, closed_us,
-		unused, stubs, damaged, unidentified, unused_ug, by_who`, 2, true},
-	{"slip_joint", "site, slip, joint, lot", 3, true},
-	{"loss", "site, seq, kind, lot, bundle, pieces, mass_ug, reason, at_us", 3, true},
+		unused, stubs, damaged, unidentified, unused_ug, by_who`, 2, ofLot},
+	{"slip_joint", "site, slip, joint, lot", 3, ofItsSlips},
+	{"loss", "site, seq, kind, lot, bundle, pieces, mass_ug, reason, at_us", 3, ofLot},
 }
+
+// The rows of a lot are found by an index that is there for something else.
+const (
+	ofLot        = `lot = $2`
+	ofItsBundles = `bundle IN (SELECT bundle FROM bundle WHERE site = $1 AND lot = $2)`
+	ofItsSlips   = `slip IN (SELECT slip FROM slip WHERE site = $1 AND lot = $2)`
+)
 
 // ForgetLot drops what the tables say of a lot, to be rebuilt from its facts.
 func ForgetLot(ctx context.Context, tx *sqlx.Tx, site, lot string) error {
-	for _, p := range projections {
-		if !p.ofLot {
+	for _, p := range slices.Backward(projections) {
+		if p.ofLot == "" {
 			continue
 		}
-		if _, err := tx.ExecContext(ctx, `DELETE FROM `+p.name+` WHERE site = $1 AND lot = $2`, site, lot); err != nil {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM `+p.name+` WHERE site = $1 AND `+p.ofLot, site, lot); err != nil {
 			return fmt.Errorf("lot %s: %w", lot, err)
 		}
 	}
@@ -59,11 +68,6 @@ func Forget(ctx context.Context, tx *sqlx.Tx, site string) error {
 		}
 	}
 	return nil
-}
-
-// LotsOfFact returns the lots that a fact speaks of.
-func LotsOfFact(ctx context.Context, tx *sqlx.Tx, site string, seq int64) ([]string, error) {
-	return list[string](ctx, tx, "lots of a fact", `SELECT lot FROM lot_fact WHERE site = $1 AND seq = $2 ORDER BY lot`, site, seq)
 }
 
 // FactsOfLot returns the numbers of the facts that speak of a lot, in order.

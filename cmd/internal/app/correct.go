@@ -133,7 +133,7 @@ func (d *desk) makeRoomIn(old ledger.Fact, r Request) (first ledger.Fact, later 
 	if first, err = d.first(old); err != nil {
 		return first, nil, err
 	}
-	lots, err := d.lotsCorrected(r.Entry, first)
+	lots, err := d.lotsCorrected(r.Entry, old)
 	if err != nil {
 		return first, nil, err
 	}
@@ -143,15 +143,29 @@ func (d *desk) makeRoomIn(old ledger.Fact, r Request) (first ledger.Fact, later 
 
 // lotsCorrected returns the lots that a fact spoke of and those that it speaks
 // of now.
-func (d *desk) lotsCorrected(e inventory.Entry, first ledger.Fact) ([]string, error) {
-	lots, err := stockdb.LotsOfFact(d.ctx, d.tx, d.site, first.Seq)
+func (d *desk) lotsCorrected(e inventory.Entry, old ledger.Fact) ([]string, error) {
+	lots, err := d.lotsOf(e)
 	if err != nil {
 		return nil, err
 	}
-	more, err := d.lotsOf(e)
-	lots = append(lots, more...)
+	was, err := entryOf(old)
+	if err != nil || was == nil {
+		return lots, err
+	}
+	if lot := ofLot(was); lot != "" {
+		lots = append(lots, lot)
+	}
+	for _, code := range names(was) {
+		b, err := stockdb.Bundle(d.ctx, d.tx, d.site, code)
+		if ignoreMissing(err) != nil {
+			return nil, err
+		}
+		if err == nil {
+			lots = append(lots, b.Lot)
+		}
+	}
 	slices.Sort(lots)
-	return slices.Compact(lots), err
+	return slices.Compact(lots), nil
 }
 
 // decideAgain decides a corrected entry and keeps the judgement of the old one.

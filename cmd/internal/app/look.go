@@ -157,7 +157,7 @@ func sooner(a, b measure.Instant) bool { return a != 0 && (b == 0 || a < b) }
 // what is past its limit longest, then what is due soonest.
 func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err error) {
 	err = a.read(ctx, at, func(v *view) error {
-		slips, err := stockdb.OutAt(ctx, v.tx, v.site, v.at)
+		slips, err := v.out(at)
 		if err != nil {
 			return err
 		}
@@ -182,6 +182,15 @@ func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err
 	})
 	sortByUrgency(list)
 	return list, err
+}
+
+// out returns the slips that are out at an instant. Now, for which an index is
+// kept, is zero.
+func (v *view) out(at measure.Instant) ([]inventory.Slip, error) {
+	if at == 0 {
+		return stockdb.OpenSlips(v.ctx, v.tx, v.site)
+	}
+	return stockdb.OutAt(v.ctx, v.tx, v.site, at)
 }
 
 // Stock returns the bundles in the crib at an instant, each judged.
