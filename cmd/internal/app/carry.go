@@ -89,7 +89,7 @@ func (a *App) loadWhole(ctx context.Context, tx *sqlx.Tx, in *ledger.Reader, hea
 		}
 		n += int64(len(batch))
 	}
-	return n, a.fold(ctx, tx, tx)
+	return n, a.build(ctx, tx)
 }
 
 // loadMore appends facts and applies each as it was when it was entered.

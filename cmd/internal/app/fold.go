@@ -13,6 +13,7 @@ import (
 	"ovenward/inventory/ledger"
 	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/stockdb"
+	"ovenward/migrations/db"
 )
 
 // Rebuild drops the site's projections and builds them again from its facts.
@@ -24,7 +25,36 @@ func (a *App) Rebuild(ctx context.Context) error {
 		if err := stockdb.Forget(ctx, tx, a.Site); err != nil {
 			return err
 		}
+		return a.build(ctx, tx)
+	})
+}
+
+// build makes the projections of a site that has none. A server is spared a
+// million questions, and the versions of rows that it keeps until the end of a
+// transaction: they are made in a scratch database and copied.
+func (a *App) build(ctx context.Context, tx *sqlx.Tx) error {
+	if db.EngineOf(tx) == db.SQLite {
 		return a.fold(ctx, tx, tx)
+	}
+	return a.scratch(ctx, tx, func(made *sqlx.Tx) error { return stockdb.Transfer(ctx, made, tx, a.Site) })
+}
+
+// scratch runs fn with the projections that a site's facts make, in a database
+// of their own.
+func (a *App) scratch(ctx context.Context, facts *sqlx.Tx, fn func(made *sqlx.Tx) error) (err error) {
+	d, err := db.Open(ctx, "sqlite::memory:")
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, d.Close()) }()
+	return d.Write(ctx, func(made *sqlx.Tx) error {
+		if _, err := ledgerdb.Lock(ctx, made, a.Site); err != nil {
+			return err
+		}
+		if err := a.fold(ctx, facts, made); err != nil {
+			return err
+		}
+		return fn(made)
 	})
 }
 

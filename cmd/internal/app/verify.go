@@ -12,7 +12,6 @@ import (
 	"ovenward/inventory/ledger"
 	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/stockdb"
-	"ovenward/migrations/db"
 )
 
 // Verified is what a check of a site's ledger came to.
@@ -26,23 +25,12 @@ type Verified struct {
 // in a scratch database and compares it with the stored one row by row. The
 // error is a *ledger.BrokenError for a broken chain.
 func (a *App) Verify(ctx context.Context) (out Verified, err error) {
-	scratch, err := db.Open(ctx, "sqlite::memory:")
-	if err != nil {
-		return out, err
-	}
-	defer func() { err = errors.Join(err, scratch.Close()) }()
 	err = a.DB.Read(ctx, func(stored *sqlx.Tx) error {
 		if out.Head, err = ledgerdb.Verify(ctx, stored, a.Site); err != nil {
 			return err
 		}
-		return scratch.Write(ctx, func(built *sqlx.Tx) error {
-			if _, err := ledgerdb.Lock(ctx, built, a.Site); err != nil {
-				return err
-			}
-			if err := a.fold(ctx, stored, built); err != nil {
-				return err
-			}
-			out.Rows, out.Differences, err = compare(rows(ctx, stored, a.Site), rows(ctx, built, a.Site))
+		return a.scratch(ctx, stored, func(made *sqlx.Tx) error {
+			out.Rows, out.Differences, err = compare(rows(ctx, stored, a.Site), rows(ctx, made, a.Site))
 			return err
 		})
 	})
