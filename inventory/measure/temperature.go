@@ -34,29 +34,46 @@ const writeTemperature = "a number with C or F, such as 120 C or 250 F"
 // ParseTemperature reads "250F", "250 °F", "120 C", "121.1 °C". The error is
 // a *UnitError; a bare number and anything below absolute zero are refused.
 func ParseTemperature(s string) (Temperature, error) {
-	fail := func(why string) (Temperature, error) {
+	t, why := degrees(s, true)
+	if why == "" && t < AbsoluteZero {
+		why = "below absolute zero"
+	}
+	if why != "" {
 		return 0, &UnitError{Kind: "temperature", Value: s, Why: why, Write: writeTemperature}
 	}
+	return t, nil
+}
+
+// ParseTemperatureDifference reads a difference of temperatures such as a
+// sensor's error, "2 C" or "-3.5 F", without the 32 degree offset.
+func ParseTemperatureDifference(s string) (Temperature, error) {
+	t, why := degrees(s, false)
+	if why != "" {
+		return 0, &UnitError{Kind: "temperature difference", Value: s, Why: why, Write: writeTemperature}
+	}
+	return t, nil
+}
+
+// degrees reads a number of degrees, or says why it is none. On a scale, and not
+// in a difference, Fahrenheit counts from its own zero.
+func degrees(s string, onScale bool) (Temperature, string) {
 	number, unit := split(fold(s))
 	r, why := rational(number)
 	if why != "" {
-		return fail(why)
+		return 0, why
 	}
-	scaleOf, why := degreeUnit(unit)
+	size, why := degreeUnit(unit)
 	if why != "" {
-		return fail(why)
+		return 0, why
 	}
-	if scaleOf == FahrenheitDegree {
+	if onScale && size == FahrenheitDegree {
 		r.Sub(r, big.NewRat(freezing, 1))
 	}
-	n, ok := scale(r, big.NewRat(int64(scaleOf), 1))
+	n, ok := scale(r, big.NewRat(int64(size), 1))
 	if !ok {
-		return fail("too large")
+		return 0, "too large"
 	}
-	if Temperature(n) < AbsoluteZero {
-		return fail("below absolute zero")
-	}
-	return Temperature(n), nil
+	return Temperature(n), ""
 }
 
 // degreeUnit returns the size of one degree, or why the unit is none.
@@ -71,28 +88,6 @@ func degreeUnit(unit string) (Temperature, string) {
 		return 0, "no unit"
 	}
 	return 0, "unknown unit"
-}
-
-// ParseTemperatureDifference reads a difference of temperatures such as a
-// sensor's error, "2 C" or "-3.5 F", without the 32 degree offset.
-func ParseTemperatureDifference(s string) (Temperature, error) {
-	fail := func(why string) (Temperature, error) {
-		return 0, &UnitError{Kind: "temperature difference", Value: s, Why: why, Write: writeTemperature}
-	}
-	number, unit := split(fold(s))
-	r, why := rational(number)
-	if why != "" {
-		return fail(why)
-	}
-	size, why := degreeUnit(unit)
-	if why != "" {
-		return fail(why)
-	}
-	n, ok := scale(r, big.NewRat(int64(size), 1))
-	if !ok {
-		return fail("too large")
-	}
-	return Temperature(n), nil
 }
 
 // InCelsius returns degrees Celsius.
