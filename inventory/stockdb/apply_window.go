@@ -31,29 +31,26 @@ func (a *applier) issued(e *inventory.Issued) error {
 	if err := a.arrive(b.Lot, rods.Code, inventory.Stay{Place: holder, Slip: e.Slip}); err != nil {
 		return err
 	}
-	return a.saveSlip(b, e, holder)
+	return a.saveSlip(b, rods, e)
 }
 
-func (a *applier) saveSlip(b inventory.Bundle, e *inventory.Issued, holder inventory.Place) error {
-	mass, err := optionalMass(e.Mass)
-	if err != nil {
-		return err
-	}
+// saveSlip adds the slip that rods taken from a bundle are out on.
+func (a *applier) saveSlip(from, rods inventory.Bundle, e *inventory.Issued) error {
 	rules := ""
 	if e.Judged != nil {
 		rules = e.Judged.Rules
 	}
-	err = a.exec(`INSERT INTO slip (site, slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules,
+	err := a.exec(`INSERT INTO slip (site, slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules,
 			at_us, closed_us, unused, stubs, damaged, unidentified, unused_ug, by_who)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, NULL, 0, 0, 0, 0, 0, $13)`,
-		a.site, e.Slip, b.Code, b.Lot, int64(e.Pieces), mass, e.Welder, holder.Name, string(holder.Kind), e.Job, rules,
+		a.site, e.Slip, from.Code, from.Lot, rods.Pieces, rods.Mass, e.Welder, rods.Place.Name, string(rods.Place.Kind), e.Job, rules,
 		a.at, a.by)
 	if err != nil {
 		return err
 	}
 	for _, j := range e.Joints {
 		err := a.exec(`INSERT INTO slip_joint (site, slip, joint, lot) VALUES ($1, $2, $3, $4)
-			ON CONFLICT (site, slip, joint) DO NOTHING`, a.site, e.Slip, j, b.Lot)
+			ON CONFLICT (site, slip, joint) DO NOTHING`, a.site, e.Slip, j, from.Lot)
 		if err != nil {
 			return err
 		}

@@ -84,11 +84,6 @@ func JointSlips(ctx context.Context, tx *sqlx.Tx, site, joint string) ([]invento
 	return slips(ctx, tx, site, `slip IN (SELECT slip FROM slip_joint WHERE site = $1 AND joint = $2)`, joint)
 }
 
-// SlipsBetween returns the slips issued from one instant up to another.
-func SlipsBetween(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Instant) ([]inventory.Slip, error) {
-	return slips(ctx, tx, site, `at_us >= $2 AND at_us < $3`, from, to)
-}
-
 func slips(ctx context.Context, tx *sqlx.Tx, site, where string, args ...any) ([]inventory.Slip, error) {
 	rows, err := list[slipRow](ctx, tx, "slips", `SELECT `+slipColumns+` FROM slip WHERE site = $1 AND `+where+`
 		ORDER BY at_us, slip`, append([]any{site}, args...)...)
