@@ -123,6 +123,17 @@ func (s *shop) try(at measure.Instant, by string, e inventory.Entry) (inventory.
 	return done.Entry, true
 }
 
+// stock is what is in the crib at an instant, nothing after a failure.
+func (s *shop) stock(at measure.Instant) []app.Look {
+	if s.err != nil {
+		return nil
+	}
+	s.clock = max(s.clock, at)
+	list, err := s.app.Stock(s.ctx, at)
+	s.err = err
+	return list
+}
+
 // tell adds a story.
 func (s *shop) tell(at measure.Instant, format string, args ...any) {
 	s.built.Stories = append(s.built.Stories, Story{At: at, Text: fmt.Sprintf(format, args...)})

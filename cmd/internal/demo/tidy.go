@@ -15,18 +15,9 @@ const fewRods = 60
 // ready are put together, what must be baked goes into the bake oven, what must
 // not be used is thrown away.
 func (s *shop) tidy(at measure.Instant) {
-	if s.err != nil {
-		return
-	}
-	s.clock = max(s.clock, at)
-	stock, err := s.app.Stock(s.ctx, at)
-	if err != nil {
-		s.err = err
-		return
-	}
 	ready, bake := map[string][]string{}, map[string][]string{}
 	var order []string
-	for _, l := range stock {
+	for _, l := range s.stock(at) {
 		if l.Bundle.Hold != "" || l.Lot.Status != inventory.Released {
 			continue
 		}

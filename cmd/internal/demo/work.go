@@ -104,15 +104,7 @@ func (s *shop) takeBack(at measure.Instant, slip string, rods, unused, missing i
 
 // stockOvens opens cans until each product has enough ready for the morning.
 func (s *shop) stockOvens(at measure.Instant) {
-	if s.err != nil {
-		return
-	}
-	s.clock = max(s.clock, at)
-	stock, err := s.app.Stock(s.ctx, at)
-	if err != nil {
-		s.err = err
-		return
-	}
+	stock := s.stock(at)
 	for _, want := range []struct {
 		p    product
 		rods int64
