@@ -24,11 +24,11 @@ func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string)
 	if e.dry {
 		return e.tell(a, "%-8s %s", strings.ToUpper(verb), code)
 	}
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	s, err := e.standing(ctx, done, code)
+	s, err := p.standing(ctx, done, code)
 	if err != nil {
 		return err
 	}
@@ -51,20 +51,12 @@ func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string)
 }
 
 // standing is how a bundle stands at the instant of a fact.
-func (e *env) standing(ctx context.Context, done app.Done, code string) (stockAnswer, error) {
-	a, err := e.open(ctx)
+func (s screen) standing(ctx context.Context, done app.Done, code string) (stockAnswer, error) {
+	l, err := s.app.At(ctx, code, done.Fact.At, "")
 	if err != nil {
 		return stockAnswer{}, err
 	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return stockAnswer{}, err
-	}
-	l, err := a.At(ctx, code, done.Fact.At, "")
-	if err != nil {
-		return stockAnswer{}, err
-	}
-	return stockLine(l, done.Fact.At, zone), nil
+	return stockLine(l, done.Fact.At, s.zone), nil
 }
 
 // amount is the number of rods, or the mass of wire or flux.

@@ -106,16 +106,12 @@ type slipAnswer struct {
 // printSlip prints what goes out with the rods: what they are, until when they
 // may be used, and by which rule.
 func (e *env) printSlip(ctx context.Context, done app.Done) error {
-	p, err := e.printer()
-	if err != nil {
-		return err
-	}
-	a, err := e.open(ctx)
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
 	entry := done.Entry.(*inventory.Issued)
-	lot, zone, err := a.LotOf(ctx, entry.Bundle)
+	lot, err := p.app.LotOf(ctx, entry.Bundle)
 	if err != nil {
 		return err
 	}
@@ -123,9 +119,9 @@ func (e *env) printSlip(ctx context.Context, done app.Done) error {
 		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: some(entry.Joints),
 		At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
-		return p.Answer(ans, ans.table(zone))
+		return p.Answer(ans, ans.table(p.zone))
 	}
-	return ans.print(p, zone)
+	return ans.print(p.Printer, p.zone)
 }
 
 func (s slipAnswer) table(zone *time.Location) show.Table {

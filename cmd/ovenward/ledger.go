@@ -33,19 +33,15 @@ rewritten whole or cut at its end: compare its last hash with one kept elsewhere
 var errDiffers = errors.New("what is stored does not follow from the facts")
 
 func runLedgerVerify(ctx context.Context, e *env) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
+	v, err := p.app.Verify(ctx)
 	if err != nil {
 		return err
 	}
-	v, err := a.Verify(ctx)
-	if err != nil {
-		return err
-	}
-	changed, days, err := a.CheckDays(ctx)
+	changed, days, err := p.app.CheckDays(ctx)
 	if err != nil {
 		return err
 	}
@@ -58,13 +54,13 @@ func runLedgerVerify(ctx context.Context, e *env) error {
 		differences = append(differences, fmt.Sprintf("readings of sensor %s on %s: %d when the day was closed, %d now, and not the same",
 			c.Sensor, c.Day, c.Then, c.Now))
 	}
-	t := show.Table{Title: fmt.Sprintf("site %s: %d facts, chain unbroken, last hash %s", a.Site, v.Head.Seq, v.Head.Hash),
+	t := show.Table{Title: fmt.Sprintf("site %s: %d facts, chain unbroken, last hash %s", p.app.Site, v.Head.Seq, v.Head.Hash),
 		Head:  []string{"difference"},
 		Empty: fmt.Sprintf("%d rows were rebuilt from the facts and %d closed days of readings compared: all alike.", v.Rows, days)}
 	for _, d := range differences {
 		t.Add(d)
 	}
-	if err := p.Answer(map[string]any{"site": a.Site, "facts": v.Head.Seq, "hash": v.Head.Hash, "rows": v.Rows, "days": days,
+	if err := p.Answer(map[string]any{"site": p.app.Site, "facts": v.Head.Seq, "hash": v.Head.Hash, "rows": v.Rows, "days": days,
 		"differences": differences}, t); err != nil {
 		return err
 	}
@@ -90,15 +86,11 @@ func newLedgerListCommand(e *env) *cli.Command {
 }
 
 func runLedgerList(ctx context.Context, e *env, last int) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	facts, zone, err := a.Facts(ctx, last)
+	facts, err := p.app.Facts(ctx, last)
 	if err != nil {
 		return err
 	}
@@ -109,11 +101,11 @@ func runLedgerList(ctx context.Context, e *env, last int) error {
 		if f.Supersedes != "" {
 			what += " (corrects " + f.Supersedes + ": " + f.Reason + ")"
 		}
-		entered := until(f.Noted, zone, f.At)
+		entered := until(f.Noted, p.zone, f.At)
 		if late, ok := f.Late(); ok {
 			entered += ", late " + left(late)
 		}
-		t.Add(fmt.Sprint(f.Seq), when(f.At, zone), entered, f.By, f.Kind, what, f.ID)
+		t.Add(fmt.Sprint(f.Seq), when(f.At, p.zone), entered, f.By, f.Kind, what, f.ID)
 	}
 	return p.Answer(some(facts), t)
 }

@@ -82,36 +82,28 @@ type occupantAnswer struct {
 }
 
 func runOvenHistory(ctx context.Context, e *env, place string, o timeOptions) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	from, to, err := o.instants(ctx, a)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
+	from, to, err := o.instants(ctx, p.app)
 	if err != nil {
 		return err
 	}
 	if to == 0 {
-		to = measure.At(e.now()).Minute()
+		to = p.at.Minute()
 	}
-	h, err := a.OvenHistory(ctx, place, from, to)
+	h, err := p.app.OvenHistory(ctx, place, from, to)
 	if err != nil {
 		return err
 	}
 	ans := newHistoryAnswer(h)
 	if p.Format == show.AsTable {
-		if err := ans.sayTotals(p, h, zone); err != nil {
+		if err := ans.sayTotals(p.Printer, h, p.zone); err != nil {
 			return err
 		}
 	}
-	return p.Answer(ans, ans.table(zone))
+	return p.Answer(ans, ans.table(p.zone))
 }
 
 func newHistoryAnswer(h app.OvenHistory) historyAnswer {

@@ -81,33 +81,25 @@ type readingAnswer struct {
 }
 
 func runOvenReadings(ctx context.Context, e *env, place string, o timeOptions) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	from, to, err := o.instants(ctx, a)
+	from, to, err := o.instants(ctx, p.app)
 	if err != nil {
 		return err
 	}
 	if to == 0 {
-		to = measure.At(e.now())
+		to = p.at
 	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	list, err := a.Readings(ctx, place, from, to)
+	list, err := p.app.Readings(ctx, place, from, to)
 	if err != nil {
 		return err
 	}
 	if p.Format == show.AsJSON {
 		return p.JSON(readingAnswers(list))
 	}
-	return e.writeReadings(list, zone)
+	return e.writeReadings(list, p.zone)
 }
 
 func readingAnswers(list []app.SensorReadings) []readingAnswer {

@@ -23,15 +23,11 @@ func newPlanListCommand(e *env) *cli.Command {
 }
 
 func runPlanList(ctx context.Context, e *env, revision int64) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	list, err := a.Plan(ctx, revision)
+	list, err := p.app.Plan(ctx, revision)
 	if err != nil {
 		return err
 	}
@@ -42,5 +38,5 @@ func runPlanList(ctx context.Context, e *env, revision int64) error {
 	ans.sort()
 	title := fmt.Sprintf("PLAN revision %d: %s, loaded %s by %s\n%s\n", ans.Revision, ans.File,
 		when(ans.Loaded, list.Zone), ans.By, counted(ans.RowsRead, "joint", "joints"))
-	return e.answerPlan(p, &ans, ans.table(title, list.Units))
+	return e.answerPlan(p.Printer, &ans, ans.table(title, list.Units))
 }

@@ -45,15 +45,11 @@ func readSet(name string) (*rules.Set, error) {
 }
 
 func runRulesList(ctx context.Context, e *env) error {
-	p, err := e.printer()
+	p, err := e.screen(ctx, "")
 	if err != nil {
 		return err
 	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	approved, inForce, zone, err := a.RuleSets(ctx)
+	approved, inForce, err := p.app.RuleSets(ctx)
 	if err != nil {
 		return err
 	}
@@ -76,7 +72,7 @@ func runRulesList(ctx context.Context, e *env) error {
 			state = "in force"
 		}
 		seen[s.ID] = true
-		lines = append(lines, line{s.ID, set.Title, s.Edition, state, fmt.Sprintf("%s, %s", s.By, when(s.At, zone))})
+		lines = append(lines, line{s.ID, set.Title, s.Edition, state, fmt.Sprintf("%s, %s", s.By, when(s.At, p.zone))})
 	}
 	for _, id := range rules.ShippedIDs() {
 		if seen[id] {

@@ -52,7 +52,7 @@ func runWatch(ctx context.Context, e *env, once bool) error {
 	if err != nil {
 		return err
 	}
-	if _, inForce, _, err := a.RuleSets(ctx); err != nil {
+	if _, inForce, err := a.RuleSets(ctx); err != nil {
 		return err
 	} else if inForce == "" {
 		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one: ovenward rules approve")

@@ -18,7 +18,6 @@ import (
 	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
-	"ovenward/migrations/db"
 )
 
 // Correction says what was wrong with a fact. The fact stays; a new one
@@ -69,18 +68,14 @@ func (a *App) Correct(ctx context.Context, c Correction) (done Done, err error) 
 }
 
 func (a *App) correct(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, error) {
-	head, err := ledgerdb.Lock(ctx, tx, a.Site)
+	head, noted, err := a.enter(ctx, tx, c.Noted)
 	if err != nil {
 		return Done{}, err
 	}
-	if first, ok, err := a.corrected(ctx, tx, c); ok || err != nil {
+	first, ok, err := a.recorded(ctx, tx, c.ID, func(f ledger.Fact) bool { return f.Supersedes != "" })
+	if ok || err != nil {
 		return first, err
 	}
-	noted := c.Noted
-	if noted == 0 {
-		noted = a.now()
-	}
-	noted = max(noted, head.Noted)
 	v, err := a.view(ctx, tx, noted)
 	if err != nil {
 		return Done{}, err
@@ -189,24 +184,6 @@ func (d *desk) decideAgain(e inventory.Entry, old ledger.Fact) error {
 		e.Judged = was.(*inventory.Scrapped).Judged
 	}
 	return nil
-}
-
-// corrected returns the first outcome of a correction that was recorded before
-// under the same id.
-func (a *App) corrected(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, bool, error) {
-	f, err := ledgerdb.ByID(ctx, tx, a.Site, c.ID)
-	if errors.Is(err, db.ErrNotFound) {
-		return Done{}, false, nil
-	}
-	if err != nil {
-		return Done{}, false, err
-	}
-	if f.Supersedes == "" {
-		return Done{}, false, &inventory.Refusal{Code: inventory.Duplicate, Subject: c.ID, Value: c.ID,
-			Why: fmt.Sprintf("the id belongs to a fact of kind %s", f.Kind), Next: "use a new id for a new fact"}
-	}
-	e, err := inventory.DecodeEntry(f.Kind, f.Body)
-	return Done{Fact: f, Entry: e, Repeat: true}, true, err
 }
 
 // standsFor returns the fact that stands for an id: itself, or the last of its

@@ -49,7 +49,7 @@ func TestADayIsClosedOnceAnHourAfterItsEnd(t *testing.T) {
 		c.read("2025-06-07 00:00", "2025-06-08 12:00", "130 C") // nobody read on 6 June
 		c.closeDays("2025-06-09 08:00", 2)
 		c.closeDays("2025-06-09 08:00", 0)
-		facts, _, err := c.app.Facts(t.Context(), 2)
+		facts, err := c.app.Facts(t.Context(), 2)
 		if err != nil {
 			t.Fatal(err)
 		}

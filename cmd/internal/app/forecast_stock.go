@@ -9,7 +9,6 @@ import (
 	"ovenward/forecast/supply"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/inventory/stockdb"
 	"ovenward/storage/rules"
 )
 
@@ -136,7 +135,7 @@ func (o *Outlook) leaveOut(items []joint.Item, lot string, pieces int64, why str
 // leaveOutSlips lists the rods that are out: what comes back of them is not
 // known.
 func (v *view) leaveOutSlips(items []wanted, o *Outlook) error {
-	slips, err := stockdb.OutAt(v.ctx, v.tx, v.site, v.at)
+	slips, err := v.out()
 	if err != nil {
 		return err
 	}

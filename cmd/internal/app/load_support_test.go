@@ -106,7 +106,7 @@ func (l *loggers) stored(places ...string) map[string][]evidence.Reading {
 // written: its facts and its readings.
 func (l *loggers) written() string {
 	l.t.Helper()
-	facts, _, err := l.app.Facts(l.outer.Context(), 1)
+	facts, err := l.app.Facts(l.outer.Context(), 1)
 	if err != nil {
 		l.t.Fatal(err)
 	}

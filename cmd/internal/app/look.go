@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"slices"
-	"time"
 
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
@@ -157,18 +156,12 @@ func sooner(a, b measure.Instant) bool { return a != 0 && (b == 0 || a < b) }
 // what is past its limit longest, then what is due soonest.
 func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err error) {
 	err = a.read(ctx, at, func(v *view) error {
-		slips, err := v.out(at)
+		slips, err := v.out()
 		if err != nil {
 			return err
 		}
-		set, err := v.setFor(inventory.Bundle{}, "")
-		if err != nil {
+		if _, err := v.everything(); err != nil {
 			return err
-		}
-		if set != nil {
-			if err := v.everything(set.Evidence.MaxGap); err != nil {
-				return err
-			}
 		}
 		list = nil
 		for _, s := range slips {
@@ -184,13 +177,17 @@ func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err
 	return list, err
 }
 
-// out returns the slips that are out at an instant. Now, for which an index is
-// kept, is zero.
-func (v *view) out(at measure.Instant) ([]inventory.Slip, error) {
-	if at == 0 {
+// out returns the slips that are out at the view's instant. Where no fact is
+// known of later, those are the ones that are open, for which an index is kept.
+func (v *view) out() ([]inventory.Slip, error) {
+	head, err := ledgerdb.Head(v.ctx, v.tx, v.site)
+	if err != nil {
+		return nil, err
+	}
+	if v.at >= head.Noted {
 		return stockdb.OpenSlips(v.ctx, v.tx, v.site)
 	}
-	return stockdb.OutAt(v.ctx, v.tx, v.site, at)
+	return stockdb.OutAt(v.ctx, v.tx, v.site, v.at)
 }
 
 // Stock returns the bundles in the crib at an instant, each judged.
@@ -200,14 +197,9 @@ func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err e
 		if err != nil {
 			return err
 		}
-		set, err := v.setFor(inventory.Bundle{}, "")
+		set, err := v.everything()
 		if err != nil {
 			return err
-		}
-		if set != nil {
-			if err := v.everything(set.Evidence.MaxGap); err != nil {
-				return err
-			}
 		}
 		list = nil
 		for _, b := range live {
@@ -225,27 +217,24 @@ func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err e
 	return list, err
 }
 
-// LotOf returns the lot of a bundle, and the site's zone to print its times in.
-func (a *App) LotOf(ctx context.Context, bundle string) (l inventory.Lot, zone *time.Location, err error) {
+// LotOf returns the lot of a bundle.
+func (a *App) LotOf(ctx context.Context, bundle string) (l inventory.Lot, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
 		b, err := v.bundle(bundle)
 		if err != nil {
 			return err
 		}
-		zone = v.zone
 		l, err = v.lot(b.Lot)
 		return err
 	})
-	return l, zone, err
+	return l, err
 }
 
-// Facts returns the newest facts of the site, newest first, and the zone to
-// print their times in.
-func (a *App) Facts(ctx context.Context, n int) (list []ledger.Fact, zone *time.Location, err error) {
+// Facts returns the newest facts of the site, newest first.
+func (a *App) Facts(ctx context.Context, n int) (list []ledger.Fact, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		zone = v.zone
 		list, err = ledgerdb.Recent(ctx, v.tx, v.site, n)
 		return err
 	})
-	return list, zone, err
+	return list, err
 }

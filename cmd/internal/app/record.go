@@ -135,18 +135,14 @@ func (a *App) attempt(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (D
 }
 
 func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Done, error) {
-	head, err := ledgerdb.Lock(ctx, tx, a.Site)
+	head, noted, err := a.enter(ctx, tx, r.Noted)
 	if err != nil {
 		return Done{}, err
 	}
-	if first, ok, err := a.recorded(ctx, tx, r); ok || err != nil {
+	first, ok, err := a.recorded(ctx, tx, r.ID, func(f ledger.Fact) bool { return f.Kind == r.Entry.Kind() })
+	if ok || err != nil {
 		return first, err
 	}
-	noted := r.Noted
-	if noted == 0 {
-		noted = a.now()
-	}
-	noted = max(noted, head.Noted)
 	if r.At == 0 {
 		r.At = noted
 	}
@@ -202,17 +198,29 @@ func (d *desk) append(r Request, supersedes, reason string) (ledger.Fact, error)
 	return f, nil
 }
 
-// recorded returns the first outcome of an id.
-func (a *App) recorded(ctx context.Context, tx *sqlx.Tx, r Request) (Done, bool, error) {
-	f, err := ledgerdb.ByID(ctx, tx, a.Site, r.ID)
+// enter locks the site's ledger and returns its end, and the instant at which
+// an entry is noted: as given, or now where that is zero, and never before the
+// entry at the end.
+func (a *App) enter(ctx context.Context, tx *sqlx.Tx, given measure.Instant) (ledger.Head, measure.Instant, error) {
+	head, err := ledgerdb.Lock(ctx, tx, a.Site)
+	if given == 0 {
+		given = a.now()
+	}
+	return head, max(given, head.Noted), err
+}
+
+// recorded returns the first outcome of an id. An id of a fact that is not like
+// what is asked for now is refused.
+func (a *App) recorded(ctx context.Context, tx *sqlx.Tx, id string, alike func(ledger.Fact) bool) (Done, bool, error) {
+	f, err := ledgerdb.ByID(ctx, tx, a.Site, id)
 	if errors.Is(err, db.ErrNotFound) {
 		return Done{}, false, nil
 	}
 	if err != nil {
 		return Done{}, false, err
 	}
-	if f.Kind != r.Entry.Kind() {
-		return Done{}, false, &inventory.Refusal{Code: inventory.Duplicate, Subject: r.ID, Value: r.ID,
+	if !alike(f) {
+		return Done{}, false, &inventory.Refusal{Code: inventory.Duplicate, Subject: id, Value: id,
 			Why: fmt.Sprintf("the id belongs to a fact of kind %s", f.Kind), Next: "use a new id for a new fact"}
 	}
 	e, err := inventory.DecodeEntry(f.Kind, f.Body)

@@ -222,16 +222,21 @@ func (v *view) needs(s inventory.Stay, gap measure.Duration) (from, to measure.I
 }
 
 // everything loads what a screen of all bundles needs: their histories at once,
-// and each place's readings once over all the time that any of them needs.
-func (v *view) everything(gap measure.Duration) error {
+// and each place's readings once over all the time that any of them needs. It
+// returns the rule set in force; nil where none is, and nothing is judged.
+func (v *view) everything() (*rules.Set, error) {
+	set, err := v.setFor(inventory.Bundle{}, "")
+	if set == nil || err != nil {
+		return nil, err
+	}
 	if err := v.past().Live(v.ctx, v.tx); err != nil {
-		return err
+		return nil, err
 	}
 	type stretch struct{ from, to measure.Instant }
 	places := map[string]stretch{}
 	for h := range v.histories.All() {
 		for _, s := range h.Stays {
-			from, to, ok := v.needs(s, gap)
+			from, to, ok := v.needs(s, set.Evidence.MaxGap)
 			if !ok {
 				continue
 			}
@@ -243,10 +248,10 @@ func (v *view) everything(gap measure.Duration) error {
 	}
 	for name, p := range places {
 		if _, err := v.readings(name, p.from, p.to); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	return nil
+	return set, nil
 }
 
 // readings returns a place's evidence over at least the stretch asked for.

@@ -151,7 +151,7 @@ func (s *shop) correctLast(at, when measure.Instant, reason string) {
 		return
 	}
 	s.clock = max(s.clock, at)
-	newest, _, err := s.app.Facts(s.ctx, 1)
+	newest, err := s.app.Facts(s.ctx, 1)
 	if err == nil {
 		_, err = s.app.Correct(s.ctx, app.Correction{Fact: newest[0].ID, Reason: reason, By: ines, At: when})
 	}
@@ -165,14 +165,8 @@ func (s *shop) silentLogger(begin measure.Instant) {
 	s.tell(begin.Add(11*measure.Hour), "the logger of H1 was off for 38 hours: its rods went to QA, who baked or released them by name")
 	found := begin.Add(50 * measure.Hour)
 	s.diary.add(found, func() {
-		s.clock = max(s.clock, found)
-		stock, err := s.app.Stock(s.ctx, found)
-		if err != nil {
-			s.err = err
-			return
-		}
 		at := found
-		for i, l := range stock {
+		for i, l := range s.stock(found) {
 			if l.Judgement.Verdict != inventory.QAHold {
 				continue
 			}
@@ -234,13 +228,7 @@ func (s *shop) badLot(begin measure.Instant) {
 func (s *shop) miscount(begin measure.Instant) {
 	at := begin.Add(9 * measure.Hour)
 	s.diary.add(at, func() {
-		s.clock = max(s.clock, at)
-		stock, err := s.app.Stock(s.ctx, at)
-		if err != nil {
-			s.err = err
-			return
-		}
-		for _, l := range stock {
+		for _, l := range s.stock(at) {
 			if l.Judgement.Verdict == inventory.Ready && l.Bundle.Pieces > 10 {
 				s.do(at, tomas, &inventory.Counted{Bundle: l.Bundle.Code, Pieces: inventory.Count(l.Bundle.Pieces - 3), Why: "monthly count"})
 				s.tell(at, "a count found three rods fewer in %s than the books say", l.Bundle.Code)

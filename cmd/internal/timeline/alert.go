@@ -45,7 +45,7 @@ func (r *replay) concerns(subject map[string]string, at measure.Instant) (func(a
 	case bundle != "":
 		code, err := inventory.ParseCode(bundle)
 		if err == nil {
-			_, _, err = r.app.LotOf(r.ctx, code)
+			_, err = r.app.LotOf(r.ctx, code)
 		}
 		return func(c alarm.Condition) bool { return c.Bundle == code }, err
 	case place != "":
