@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"encoding/csv"
 	"math/big"
 	"strings"
 	"time"
@@ -116,22 +115,18 @@ func readingAnswers(list []app.SensorReadings) []readingAnswer {
 // JSON, because nobody reads thousands of rows on a screen.
 func (e *env) writeReadings(list []app.SensorReadings, zone *time.Location) error {
 	out := bufio.NewWriter(e.out)
-	w := csv.NewWriter(out)
-	if err := w.Write([]string{"time", "temp", "sensor"}); err != nil {
+	w := show.NewCSV(out)
+	if err := w.Write("time", "temp", "sensor"); err != nil {
 		return err
 	}
-	row := make([]string, 3)
 	for _, s := range list {
-		row[2] = show.Defuse(s.Sensor)
 		for _, r := range s.List {
-			row[0], row[1] = r.At.Time().In(zone).Format(time.RFC3339Nano), exactly(r.Temp)
-			if err := w.Write(row); err != nil {
+			if err := w.Write(r.At.Time().In(zone).Format(time.RFC3339Nano), exactly(r.Temp), s.Sensor); err != nil {
 				return err
 			}
 		}
 	}
-	w.Flush()
-	if err := w.Error(); err != nil {
+	if err := w.Flush(); err != nil {
 		return err
 	}
 	return out.Flush()

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"log/slog"
@@ -166,20 +165,15 @@ func (l *alarmLines) text(event string, a alarmdb.Alarm, answer alarmAnswer, now
 }
 
 func (l *alarmLines) csv(event string, cells []string) error {
-	w := csv.NewWriter(l.printer.W)
+	w := show.NewCSV(l.printer.W)
 	if !l.headed {
-		if err := w.Write(append([]string{"event"}, alarmHead...)); err != nil {
+		if err := w.Write(append([]string{"event"}, alarmHead...)...); err != nil {
 			return err
 		}
 		l.headed = true
 	}
-	row := []string{event}
-	for _, c := range cells {
-		row = append(row, show.Defuse(c))
-	}
-	if err := w.Write(row); err != nil {
+	if err := w.Write(append([]string{event}, cells...)...); err != nil {
 		return err
 	}
-	w.Flush()
-	return w.Error()
+	return w.Flush()
 }

@@ -2,38 +2,69 @@ package show
 
 import (
 	"encoding/csv"
+	"io"
 	"regexp"
+	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
+// CSV writes rows for a spreadsheet. All CSV that the program makes goes through
+// it, so that none of it holds a formula.
+type CSV struct{ w *csv.Writer }
+
+// NewCSV returns a writer of rows.
+func NewCSV(w io.Writer) *CSV { return &CSV{csv.NewWriter(w)} }
+
+// Write writes one row. What a row is kept of is not changed.
+func (c *CSV) Write(cells ...string) error {
+	safe := slices.Clone(cells)
+	for i, cell := range safe {
+		safe[i] = Defuse(cell)
+	}
+	return c.w.Write(safe)
+}
+
+// Flush writes what is kept back. The error is of any row before, too.
+func (c *CSV) Flush() error {
+	c.w.Flush()
+	return c.w.Error()
+}
+
 func (p *Printer) csv(t Table) error {
-	w := csv.NewWriter(p.W)
+	w := NewCSV(p.W)
 	if len(t.Head) > 0 {
-		if err := w.Write(t.Head); err != nil {
+		if err := w.Write(t.Head...); err != nil {
 			return err
 		}
 	}
 	for _, r := range t.Rows {
-		safe := make([]string, len(r))
-		for i, c := range r {
-			safe[i] = Defuse(c)
-		}
-		if err := w.Write(safe); err != nil {
+		if err := w.Write(r...); err != nil {
 			return err
 		}
 	}
-	w.Flush()
-	return w.Error()
+	return w.Flush()
 }
 
-// signed is a number that may keep its sign at the front.
-var signed = regexp.MustCompile(`^[+-][0-9]+([.,][0-9]+)?$`)
+// signed is a number, or a temperature, that may keep its sign at the front.
+var signed = regexp.MustCompile(`^[+-][0-9]+([.,][0-9]+)?( °?[CF])?$`)
+
+// leading are the characters at which a spreadsheet takes a cell for a formula,
+// the full-width forms of them included, and the apostrophe that says it is none.
+const leading = "'=+-@\t\r\n＝＋－＠"
 
 // Defuse keeps a spreadsheet from taking text for a formula: a cell that begins
-// like one gets an apostrophe in front. Numbers stay numbers.
+// like one gets an apostrophe in front, and so does one that begins with an
+// apostrophe, so that a reader who takes one off has the text again. Numbers
+// stay numbers.
 func Defuse(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) || signed.MatchString(cell) {
+	first, size := utf8.DecodeRuneInString(cell)
+	if size == 0 || !strings.ContainsRune(leading, first) || signed.MatchString(cell) {
 		return cell
 	}
 	return "'" + cell
 }
+
+// Undefuse returns the text that Defuse was given: a cell that begins with an
+// apostrophe had it put in front.
+func Undefuse(cell string) string { return strings.TrimPrefix(cell, "'") }
