@@ -38,13 +38,19 @@ func (d Date) AddDays(n int) Date {
 // End returns the instant at which the day ends on a site's clock: the first at
 // which that clock shows a later date. Where the clocks skip midnight that is
 // when they are moved, and where they show it twice it is the first of the two.
-func (d Date) End(zone *time.Location) Instant {
-	midnight := d.time().AddDate(0, 0, 1)
-	if found := meanings(midnight, zone); len(found) > 0 {
+func (d Date) End(zone *time.Location) Instant { return d.AddDays(1).At(0, zone) }
+
+// At returns the instant at which a site's clock shows a time of the day, given
+// as what has passed since midnight on a common day: 18 h is 18:00, whether or
+// not an hour of that day was skipped. Where the clocks skip the time that is
+// when they are moved, and where they show it twice it is the first of the two.
+func (d Date) At(clock Duration, zone *time.Location) Instant {
+	wall := d.time().Add(clock.Std())
+	if found := meanings(wall, zone); len(found) > 0 {
 		return found[0]
 	}
-	before, _ := offsetsAround(midnight, zone)
-	moved, _ := midnight.Add(-before).In(zone).ZoneBounds()
+	before, _ := offsetsAround(wall, zone)
+	moved, _ := wall.Add(-before).In(zone).ZoneBounds()
 	return At(moved)
 }
 
