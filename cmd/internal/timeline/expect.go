@@ -14,7 +14,10 @@ import (
 
 // fieldOrder is the order in which fields are compared and shown.
 var fieldOrder = []string{"refused", "verdict", "exposure", "exposure_least", "limit", "ready", "due", "warn",
-	"overdue", "bakes", "pieces", "raised"}
+	"overdue", "bakes", "pieces", "raised", says}
+
+// says asks for words that are among the verdict's reasons.
+const says = "says"
 
 var (
 	durations = []string{"exposure", "exposure_least", "limit"}
@@ -140,6 +143,7 @@ func (r *replay) bundleFields(l app.Look) map[string]string {
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
 		"limit": limit(j.Limit), "ready": r.when(j.Ready), "due": r.when(j.Due), "warn": r.when(j.Warn),
 		"bakes": fmt.Sprint(j.Bakes), "pieces": fmt.Sprint(l.Bundle.Pieces), "why": j.Why,
+		says: j.Why,
 	}
 }
 
@@ -149,6 +153,7 @@ func (r *replay) slipFields(s app.SlipLook) map[string]string {
 		"due": r.when(j.Due), "warn": r.when(j.Warn), "overdue": r.when(s.Overdue),
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
 		"limit": limit(j.Limit), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
+		says: j.Why,
 	}
 }
 

@@ -16,7 +16,8 @@ type Header struct {
 	Rules    string                     `json:"rules"`    // id of a shipped rule set
 	Site     string                     `json:"site"`
 	Units    string                     `json:"units"`
-	Set      map[string]json.RawMessage `json:"set"` // single settings of the rule set
+	Set      map[string]json.RawMessage `json:"set"`  // single settings of the rule set
+	Rows     []string                   `json:"rows"` // lines of a rule file, read behind those of the shipped set
 	Title    string                     `json:"title"`
 	Note     string                     `json:"note"`
 	Source   string                     `json:"source"`
@@ -53,9 +54,13 @@ func (h Header) zone() (*time.Location, error) {
 	return zone, nil
 }
 
-// ruleSet returns the shipped set as it is, after trying the header's changes.
+// ruleSet returns the shipped set with the header's rows, after trying the
+// header's changes.
 func (h Header) ruleSet() (*rules.Set, error) {
 	set, err := rules.Shipped(h.Rules)
+	if err == nil && len(h.Rows) > 0 {
+		set, err = rules.Parse(h.Rules, []byte(set.Text+"\n"+strings.Join(h.Rows, "\n")+"\n"))
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -53,8 +53,11 @@ func (r *replay) note(o Outcome) {
 }
 
 // agree compares a value with the wanted one. A line may ask whether a slip is
-// overdue, instead of since when.
+// overdue, instead of since when, and for a part of what is said.
 func agree(name, actual, want string) bool {
+	if name == says {
+		return strings.Contains(actual, want)
+	}
 	if name == "overdue" && actual != "" && (want == "true" || want == "false") {
 		return (actual != none) == (want == "true")
 	}
@@ -94,7 +97,9 @@ func (o Outcome) MarshalJSON() ([]byte, error) {
 		out[name] = v
 	}
 	for name, v := range o.Actual {
-		out[name] = value(name, v)
+		if name != says { // it is the reason, which is there
+			out[name] = value(name, v)
+		}
 	}
 	if !o.Held() {
 		wanted := map[string]any{}

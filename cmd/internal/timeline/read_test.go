@@ -51,6 +51,8 @@ func TestFaultyLineIsNamed(t *testing.T) {
 		{"unknown setting", headed(`"set":{"bake.min":1}`), 1, "bake.min"},
 		{"setting out of its words", headed(`"set":{"evidence.missing":"perhaps"}`), 1, "evidence.missing"},
 		{"setting without its unit", headed(`"set":{"packet.limit":12}`), 1, "packet.limit"},
+		{"a row without its source", headed(`"rows":["[[packet]]","row = \"p\"","limit = \"12h\"","status = \"shop\""]`), 1,
+			"row p: source is missing"},
 		{"unknown field of the header", headed(`"colour":"red"`), 1, `unknown field "colour"`},
 		{"two objects", header + header, 1, "more than one JSON object"},
 		{"bad JSON", lines(`# first`, `{"at":"2025-06-05 06:30","do":`), 3, "unexpected end of JSON input"},

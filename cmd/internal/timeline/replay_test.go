@@ -247,6 +247,21 @@ func TestEntryTimeIsThatOfTheLineBeforeIfLater(t *testing.T) {
 		`{"do":"expect","slip":"S3","exposure":"3:00"}`)
 }
 
+// A maker's packet row of the header: half of its two hours is half of the four
+// that the reference rules allow.
+func TestHeaderAddsRowsToItsRuleSet(t *testing.T) {
+	t.Parallel()
+	rows := headed(`"rows":["[[packet]]","row = \"maker-packet\"","limit = \"2h\"",` +
+		`"source = \"a maker's sheet\"","status = \"shop\""]`)
+	text := strings.Replace(in(at("07:00", "move", `"bundle":"K1","into":"packet"`),
+		at("08:00", "expect", `"bundle":"K1","exposure":"2:00","says":"exposed 2 h of 4 h"`),
+		at("08:00", "expect", `"bundle":"K1","says":"exposed 1 h"`)), header, rows, 1)
+	res := replay(t, text)
+	if res.Held != 1 || res.Failed != 1 || !slices.Equal(res.Outcomes[1].Wrong, []string{"says"}) {
+		t.Errorf("outcomes %v, want the second to differ in what it says", res.Outcomes)
+	}
+}
+
 func TestCorrectionTellsWhatHappenedWhen(t *testing.T) {
 	t.Parallel()
 	wrong := at("17:00", "issue", `"id":"out","slip":"S1","bundle":"K1","pieces":40,"welder":"W3"`)
