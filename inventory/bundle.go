@@ -13,6 +13,7 @@ type Bundle struct {
 	Pieces   int64
 	Mass     measure.Mass // of weighed stock; zero for counted
 	Place    Place
+	Rack     string // the rack of the place that it lies on; empty: none is named
 	Slip     string // the slip it is out on, empty in the crib
 	Hold     string // why QA holds this bundle, empty when it does not
 	Received measure.Instant
@@ -26,6 +27,7 @@ func (b Bundle) Empty() bool { return b.Pieces == 0 && b.Mass == 0 }
 // Stay is one bundle in one place from one instant to another.
 type Stay struct {
 	Place    Place
+	Rack     string // the rack of the place; empty: none is named
 	From     measure.Instant
 	To       measure.Instant // zero while it lasts
 	Sealed   bool

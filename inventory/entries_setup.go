@@ -29,9 +29,10 @@ func (*SensorSet) Kind() string { return "sensor" }
 
 // Calibrated is a check of a sensor.
 type Calibrated struct {
-	Sensor string `json:"sensor"`
-	Error  string `json:"error"`         // what it shows above the true temperature, "2 C"
-	Due    string `json:"due,omitempty"` // the day from which its readings prove nothing
+	Sensor  string `json:"sensor"`
+	Error   string `json:"error"`              // what it shows above the true temperature, as it was left: "2 C"
+	AsFound string `json:"as_found,omitempty"` // the same as it was found; it reaches back to the check before
+	Due     string `json:"due,omitempty"`      // the day from which its readings prove nothing
 }
 
 // Kind implements Entry.

@@ -48,6 +48,8 @@ func (*HeldBack) Kind() string { return "hold" }
 type Opened struct {
 	Bundle string `json:"bundle"`
 	Into   string `json:"into,omitempty"`
+	Rack   string `json:"rack,omitempty"` // of the place
+	Layers Count  `json:"layers,omitempty"`
 }
 
 // Kind implements Entry.
@@ -57,6 +59,8 @@ func (*Opened) Kind() string { return "open" }
 type Moved struct {
 	Bundle string `json:"bundle"`
 	Into   string `json:"into"`
+	Rack   string `json:"rack,omitempty"` // of the place
+	Layers Count  `json:"layers,omitempty"`
 	Pieces Count  `json:"pieces,omitempty"` // zero: all
 	Mass   string `json:"mass,omitempty"`
 	As     string `json:"as,omitempty"`
@@ -79,6 +83,7 @@ func (*Joined) Kind() string { return "join" }
 type Baked struct {
 	Bundle string `json:"bundle"`
 	Place  string `json:"place"`
+	Rack   string `json:"rack,omitempty"`
 	Set    string `json:"set"` // the chosen temperature
 	Layers Count  `json:"layers,omitempty"`
 	Load   string `json:"load,omitempty"`

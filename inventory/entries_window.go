@@ -31,6 +31,8 @@ type Returned struct {
 	UnusedMass   string  `json:"unused_mass,omitempty"`
 	Wet          bool    `json:"wet,omitempty"`
 	Into         string  `json:"into,omitempty"`
+	Rack         string  `json:"rack,omitempty"`
+	Layers       Count   `json:"layers,omitempty"`
 	As           string  `json:"as,omitempty"`
 	Judged       *Judged `json:"judged,omitempty"`
 }

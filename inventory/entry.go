@@ -48,6 +48,8 @@ var entries = map[string]func() Entry{
 	"place":     func() Entry { return new(PlaceSet) },
 	"sensor":    func() Entry { return new(SensorSet) },
 	"calibrate": func() Entry { return new(Calibrated) },
+	"shutdown":  func() Entry { return new(ShutDown) },
+	"check":     func() Entry { return new(OvenChecked) },
 	"rules":     func() Entry { return new(RulesApproved) },
 	"use-rules": func() Entry { return new(RulesUsed) },
 	"receive":   func() Entry { return new(Received) },

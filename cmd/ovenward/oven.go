@@ -13,7 +13,7 @@ import (
 
 func newOvenCommand(e *env) *cli.Command {
 	return group("oven", "places, sensors, calibrations and readings", atTheWindow,
-		newOvenAddCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e),
+		newOvenAddCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e), newOvenAffectedCommand(e),
 		newOvenLoadCommand(e), newOvenHistoryCommand(e), newOvenReadingsCommand(e))
 }
 
@@ -54,28 +54,6 @@ func newOvenSensorCommand(e *env) *cli.Command {
 				return err
 			}
 			return e.tell(e.acted(done, "added", name), "ADDED    sensor %s at %s", name, at)
-		},
-	}
-}
-
-func newOvenCalibrateCommand(e *env) *cli.Command {
-	var w writeOptions
-	var found, due string
-	return &cli.Command{
-		Name: "calibrate", Usage: "record what a check of a sensor found", ArgsUsage: "SENSOR",
-		Flags: append(w.flags(),
-			&cli.StringFlag{Name: "error", Usage: "what it shows above the true temperature, as a `DIFFERENCE` such as 2 C or -3 F", Destination: &found},
-			&cli.StringFlag{Name: "due", Usage: "the `DATE` of the next check; its readings prove nothing from then on", Destination: &due}),
-		Action: func(c *cli.Context) error {
-			if c.NArg() != 1 || found == "" {
-				return usagef("oven calibrate takes one sensor and its error: ovenward oven calibrate T-17 --error \"1.5 C\" --due 2026-06-01")
-			}
-			name := c.Args().First()
-			done, err := e.record(c.Context, w, &inventory.Calibrated{Sensor: name, Error: found, Due: due})
-			if err != nil {
-				return err
-			}
-			return e.tell(e.acted(done, "calibrated", name), "CHECKED  sensor %s shows %s above the true temperature", name, found)
 		},
 	}
 }

@@ -57,14 +57,14 @@ func (a *applier) opened(e *inventory.Opened) error {
 			return err
 		}
 	}
-	return a.open(b, into)
+	return a.open(b, into, e.Rack)
 }
 
-func (a *applier) open(b inventory.Bundle, into inventory.Place) error {
+func (a *applier) open(b inventory.Bundle, into inventory.Place, rack string) error {
 	if err := a.unseal(b.Code); err != nil {
 		return err
 	}
-	return a.put(b.Lot, b.Code, inventory.Stay{Place: into, Slip: b.Slip})
+	return a.put(b.Lot, b.Code, inventory.Stay{Place: into, Rack: rack, Slip: b.Slip})
 }
 
 func (a *applier) unseal(code string) error {
@@ -84,7 +84,7 @@ func (a *applier) moved(e *inventory.Moved) error {
 	if err != nil {
 		return err
 	}
-	stay := inventory.Stay{Place: into, Sealed: b.Sealed, Slip: b.Slip}
+	stay := inventory.Stay{Place: into, Rack: e.Rack, Sealed: b.Sealed, Slip: b.Slip}
 	if b.Slip != "" && !inventory.Afield(into.Kind) {
 		stay.Slip, stay.Returned = "", true
 	}
@@ -94,7 +94,7 @@ func (a *applier) moved(e *inventory.Moved) error {
 		}
 		return a.movedBack(b.Slip, stay, b.Pieces, b.Mass)
 	}
-	child := inventory.Bundle{Code: e.As, Pieces: int64(e.Pieces), Mass: mass, Place: into, Slip: stay.Slip,
+	child := inventory.Bundle{Code: e.As, Pieces: int64(e.Pieces), Mass: mass, Place: into, Rack: e.Rack, Slip: stay.Slip,
 		Sealed: b.Sealed, Returned: b.Returned || stay.Returned}
 	if child.Pieces != b.Pieces || child.Mass != b.Mass {
 		if err := b.Divisible(); err != nil {
@@ -149,7 +149,7 @@ func (a *applier) joined(e *inventory.Joined) error {
 	if err := a.saveBundle(whole); err != nil {
 		return err
 	}
-	return a.arrive(whole.Lot, whole.Code, inventory.Stay{Place: whole.Place, Slip: whole.Slip})
+	return a.arrive(whole.Lot, whole.Code, inventory.Stay{Place: whole.Place, Rack: whole.Rack, Slip: whole.Slip})
 }
 
 func (a *applier) baked(e *inventory.Baked) error {
@@ -177,7 +177,7 @@ func (a *applier) baked(e *inventory.Baked) error {
 	if err := a.exec(`UPDATE bundle SET returned = 1 WHERE site = $1 AND bundle = $2`, a.site, b.Code); err != nil {
 		return err
 	}
-	return a.put(b.Lot, b.Code, inventory.Stay{Place: place,
+	return a.put(b.Lot, b.Code, inventory.Stay{Place: place, Rack: e.Rack,
 		Bake: &inventory.BakeOrder{Set: set, Layers: int64(e.Layers), Load: load}})
 }
 

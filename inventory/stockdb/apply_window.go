@@ -20,7 +20,7 @@ func (a *applier) issued(e *inventory.Issued) error {
 		return err
 	}
 	if b.Sealed {
-		if err := a.open(b, b.Place); err != nil {
+		if err := a.open(b, b.Place, b.Rack); err != nil {
 			return err
 		}
 	}
@@ -97,11 +97,11 @@ func (a *applier) comeBack(e *inventory.Returned, rods *inventory.Bundle, b inve
 	if err != nil {
 		return err
 	}
-	back := inventory.Bundle{Code: e.As, Pieces: b.Unused, Mass: b.UnusedMass, Place: into, Returned: true}
+	back := inventory.Bundle{Code: e.As, Pieces: b.Unused, Mass: b.UnusedMass, Place: into, Rack: e.Rack, Returned: true}
 	if err := a.split(rods, back); err != nil {
 		return err
 	}
-	if err := a.arrive(rods.Lot, back.Code, inventory.Stay{Place: into, Returned: true}); err != nil {
+	if err := a.arrive(rods.Lot, back.Code, inventory.Stay{Place: into, Rack: e.Rack, Returned: true}); err != nil {
 		return err
 	}
 	if e.Wet {

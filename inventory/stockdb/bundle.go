@@ -12,7 +12,7 @@ import (
 )
 
 const bundleColumns = `bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind, slip, hold,
-	received_us, born_us, returned`
+	received_us, born_us, returned, rack`
 
 type bundleRow struct {
 	Bundle    string          `db:"bundle"`
@@ -29,13 +29,14 @@ type bundleRow struct {
 	Received  measure.Instant `db:"received_us"`
 	Born      measure.Instant `db:"born_us"`
 	Returned  bool            `db:"returned"`
+	Rack      string          `db:"rack"`
 }
 
 func (r bundleRow) bundle() inventory.Bundle {
 	return inventory.Bundle{Code: r.Bundle, Lot: r.Lot, Package: inventory.Package(r.Package), Tight: r.Tight,
 		Sealed: r.Sealed, Pieces: r.Pieces, Mass: r.Mass,
 		Place: inventory.Place{Name: r.Place, Kind: inventory.PlaceKind(r.PlaceKind)},
-		Slip:  r.Slip, Hold: r.Hold, Received: r.Received, Born: r.Born, Returned: r.Returned}
+		Slip:  r.Slip, Hold: r.Hold, Received: r.Received, Born: r.Born, Returned: r.Returned, Rack: r.Rack}
 }
 
 func bundles(rows []bundleRow, err error) ([]inventory.Bundle, error) {
@@ -92,11 +93,11 @@ func (a *applier) saveBundle(b inventory.Bundle) error {
 		return err
 	}
 	n, err := a.changed(`INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug,
-			place, place_kind, slip, hold, received_us, born_us, returned)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)
+			place, place_kind, slip, hold, received_us, born_us, returned, rack)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
 		ON CONFLICT (site, bundle) DO NOTHING`,
 		a.site, b.Code, b.Lot, string(b.Package), bit(b.Tight), bit(b.Sealed), b.Pieces, b.Mass, b.Place.Name,
-		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned))
+		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned), b.Rack)
 	if err == nil && n == 0 {
 		err = NameTaken(b.Code)
 	}

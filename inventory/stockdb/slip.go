@@ -108,3 +108,9 @@ func withJoints(ctx context.Context, tx *sqlx.Tx, site string, rows []slipRow) (
 	}
 	return out, nil
 }
+
+// SlipsFrom returns the slips on which rods of a bundle of a lot went out,
+// oldest first.
+func SlipsFrom(ctx context.Context, tx *sqlx.Tx, site, lot, bundle string) ([]inventory.Slip, error) {
+	return slips(ctx, tx, site, `lot = $2 AND bundle = $3`, lot, bundle)
+}

@@ -9,7 +9,7 @@ import (
 	"ovenward/inventory/measure"
 )
 
-const stayColumns = `bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned, bake_set_k, bake_layers, bake_ug`
+const stayColumns = `bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned, bake_set_k, bake_layers, bake_ug, rack`
 
 type stayRow struct {
 	Bundle   string           `db:"bundle"`
@@ -24,11 +24,12 @@ type stayRow struct {
 	BakeSet  *int64           `db:"bake_set_k"`
 	Layers   int64            `db:"bake_layers"`
 	Load     measure.Mass     `db:"bake_ug"`
+	Rack     string           `db:"rack"`
 }
 
 func (r stayRow) stay() inventory.Stay {
 	s := inventory.Stay{Place: inventory.Place{Name: r.Place, Kind: inventory.PlaceKind(r.Kind)}, From: r.From,
-		Sealed: r.Sealed, Slip: r.Slip, Returned: r.Returned}
+		Rack: r.Rack, Sealed: r.Sealed, Slip: r.Slip, Returned: r.Returned}
 	if r.To != nil {
 		s.To = *r.To
 	}
@@ -67,8 +68,9 @@ func (a *applier) put(lot, bundle string, s inventory.Stay) error {
 	if err := a.arrive(lot, bundle, s); err != nil {
 		return err
 	}
-	return a.exec(`UPDATE bundle SET place = $3, place_kind = $4, slip = $5, returned = CASE WHEN $6 = 1 THEN 1 ELSE returned END
-		WHERE site = $1 AND bundle = $2`, a.site, bundle, s.Place.Name, string(s.Place.Kind), s.Slip, bit(s.Returned))
+	return a.exec(`UPDATE bundle SET place = $3, place_kind = $4, slip = $5, rack = $7,
+			returned = CASE WHEN $6 = 1 THEN 1 ELSE returned END
+		WHERE site = $1 AND bundle = $2`, a.site, bundle, s.Place.Name, string(s.Place.Kind), s.Slip, bit(s.Returned), s.Rack)
 }
 
 // arrive lets the first stay of a new bundle begin.
@@ -81,10 +83,10 @@ func (a *applier) arrive(lot, bundle string, s inventory.Stay) error {
 		set, layers, load = &k, s.Bake.Layers, s.Bake.Load
 	}
 	return a.exec(`INSERT INTO stay (site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned,
-			bake_set_k, bake_layers, bake_ug, lot)
-		VALUES ($1, $2, $3, $4, NULL, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
+			bake_set_k, bake_layers, bake_ug, lot, rack)
+		VALUES ($1, $2, $3, $4, NULL, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
 		a.site, bundle, a.at, a.seq, s.Place.Name, string(s.Place.Kind), bit(s.Sealed), s.Slip, bit(s.Returned),
-		set, layers, load, lot)
+		set, layers, load, lot, s.Rack)
 }
 
 // leave ends a bundle's last stay.

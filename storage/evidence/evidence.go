@@ -18,12 +18,16 @@ type Reading struct {
 	Temp measure.Temperature
 }
 
-// Calibration is what a check of a sensor found, in force from At until the
-// next one.
+// Calibration is what a check of a sensor found. Error is in force from At until
+// the next one. Found reaches back to the check before, or to the first reading:
+// in that time the sensor may have drifted from what was left then to what was
+// found now, and nobody knows when.
 type Calibration struct {
-	At    measure.Instant
-	Error measure.Temperature // what the sensor shows above the true temperature
-	Due   measure.Instant     // readings from then on prove nothing; zero: no due date
+	At       measure.Instant
+	Error    measure.Temperature // what the sensor shows above the true temperature, as it was left
+	Found    measure.Temperature // the same, as it was found
+	HasFound bool                // else nothing was said of the time before
+	Due      measure.Instant     // readings from then on prove nothing; zero: no due date
 }
 
 // Band is the range that a rule asks for. A zero Max with HasMax false is no
@@ -34,7 +38,7 @@ type Band struct {
 	HasMax bool
 }
 
-// finding judges a stretch by its lowest and its highest reading.
+// finding judges a reading by the lowest and the highest that it may mean.
 func (b Band) finding(low, high measure.Temperature) Finding {
 	switch {
 	case low < b.Min:
@@ -77,6 +81,7 @@ const (
 	Gap            Reason = "readings too far apart"
 	Silent         Reason = "no reading since"
 	CalibrationDue Reason = "sensor past its calibration date"
+	ShutDown       Reason = "planned shutdown"
 )
 
 // Span is a stretch of time with one finding.

@@ -7,20 +7,32 @@ import (
 )
 
 // Fit is Readings without those of a sensor that was past its calibration date,
-// which are kept and prove nothing. The second result is how many were left out.
-func (p *Place) Fit(from, to measure.Instant) (fit []Reading, unfit int) {
+// which are kept and prove nothing. Of those, low has the least and high the most
+// that each may mean; high is nil where both are the same. The last result is how
+// many were left out.
+func (p *Place) Fit(from, to measure.Instant) (low, high []Reading, unfit int) {
 	if p == nil {
-		return nil, 0
+		return nil, nil, 0
 	}
+	doubtful := false
 	for _, t := range p.tracks {
-		for i := t.index(from); i < t.index(to+1); i++ {
-			if t.isUnfit(i) {
+		first, end := t.window(from, to)
+		for i := first; i < end; i++ {
+			e := t.era(i)
+			if e.unfit {
 				unfit++
 				continue
 			}
-			fit = append(fit, t.readings[i])
+			r := t.readings[i]
+			low = append(low, Reading{At: r.At, Temp: r.Temp - e.over})
+			high = append(high, Reading{At: r.At, Temp: r.Temp - e.under})
+			doubtful = doubtful || e.over != e.under
 		}
 	}
-	slices.SortStableFunc(fit, byInstant)
-	return fit, unfit
+	slices.SortStableFunc(low, byInstant)
+	slices.SortStableFunc(high, byInstant)
+	if !doubtful {
+		high = nil
+	}
+	return low, high, unfit
 }

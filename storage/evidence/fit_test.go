@@ -18,7 +18,7 @@ func TestReadingsPastTheCalibrationDateAreNotFit(t *testing.T) {
 	lapsed := evidence.NewTrack(shown, checks)
 	fit := track(read(30, 125), read(90, 126))
 	p := evidence.NewPlace(lapsed, fit)
-	got, unfit := p.Fit(minute(0), minute(120))
+	got, _, unfit := p.Fit(minute(0), minute(120))
 	want := []evidence.Reading{read(0, 130), read(30, 125), read(59, 130), read(90, 126), read(120, 130)}
 	if diff := cmp.Diff(want, got); diff != "" || unfit != 2 {
 		t.Errorf("Fit() left out %d, want 2 (-want +got):\n%s", unfit, diff)
@@ -26,7 +26,7 @@ func TestReadingsPastTheCalibrationDateAreNotFit(t *testing.T) {
 	if n := len(p.Readings(minute(0), minute(120))); n != 7 {
 		t.Errorf("%d readings are kept, want all 7", n)
 	}
-	if got, unfit := (*evidence.Place)(nil).Fit(minute(0), minute(60)); got != nil || unfit != 0 {
+	if got, _, unfit := (*evidence.Place)(nil).Fit(minute(0), minute(60)); got != nil || unfit != 0 {
 		t.Errorf("a place without sensors: %v and %d, want none", got, unfit)
 	}
 }

@@ -11,6 +11,7 @@ import (
 // goroutines at once. A nil Place has no sensor.
 type Place struct {
 	tracks []Track
+	off    []Off
 	judged []judged
 }
 
@@ -96,7 +97,7 @@ func (p *Place) judge(b Band, maxGap measure.Duration) []spans {
 	}
 	j := judged{band: b, gap: maxGap}
 	for _, t := range p.tracks {
-		j.all = append(j.all, t.judge(b, maxGap))
+		j.all = append(j.all, t.judge(b, maxGap, p.off))
 	}
 	p.judged = append(p.judged, j)
 	return j.all
@@ -126,33 +127,37 @@ func combine(a, b []Span) []Span {
 	return out
 }
 
-// Readings returns the corrected readings of all the place's sensors from one
-// instant to another, both included, in order of time.
+// Readings returns the readings of all the place's sensors from one instant to
+// another, both included, in order of time, each by the least that it may mean.
 func (p *Place) Readings(from, to measure.Instant) []Reading {
 	if p == nil {
 		return nil
 	}
 	var all []Reading
 	for _, t := range p.tracks {
-		all = append(all, t.window(from, to)...)
+		first, end := t.window(from, to)
+		for i := first; i < end; i++ {
+			all = append(all, Reading{At: t.readings[i].At, Temp: t.low(i)})
+		}
 	}
 	slices.SortStableFunc(all, byInstant)
 	return all
 }
 
-// Extremes returns the lowest and the highest corrected reading behind a
-// stretch of time: those in it and those next to it. The last result is false
+// Extremes returns the lowest and the highest that the readings behind a stretch
+// of time may mean: those in it and those next to it. The last result is false
 // where there is none.
 func (p *Place) Extremes(from, to measure.Instant) (low, high measure.Temperature, ok bool) {
 	if p == nil {
 		return 0, 0, false
 	}
 	for _, t := range p.tracks {
-		for _, r := range t.around(from, to) {
+		first, end := t.around(from, to)
+		for i := first; i < end; i++ {
 			if !ok {
-				low, high, ok = r.Temp, r.Temp, true
+				low, high, ok = t.low(i), t.high(i), true
 			}
-			low, high = min(low, r.Temp), max(high, r.Temp)
+			low, high = min(low, t.low(i)), max(high, t.high(i))
 		}
 	}
 	return low, high, ok

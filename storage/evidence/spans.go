@@ -1,6 +1,7 @@
 package evidence
 
 import (
+	"slices"
 	"sort"
 
 	"ovenward/inventory/measure"
@@ -12,6 +13,7 @@ type spans struct {
 	track Track
 	band  Band
 	gap   measure.Duration
+	off   []Off  // when the place was shut down
 	list  []Span // from the first reading to the last, without gaps
 }
 
@@ -60,7 +62,7 @@ func (s *spans) alone(to, left measure.Instant) (measure.Instant, Span) {
 	case at >= to:
 		return to, Span{}
 	case left.Sub(at) <= s.gap:
-		return at, s.lone(p)
+		return at, s.lone(p, to)
 	case p < last:
 		return to, Span{}
 	}
@@ -73,11 +75,14 @@ func (s *spans) gapAt(to measure.Instant) bool {
 	return i < len(s.list) && s.list[i].Reason == Gap
 }
 
-// lone is what one reading shows by itself.
-func (s *spans) lone(i int) Span {
-	if s.track.isUnfit(i) {
+// lone is what one reading shows by itself of the time up to an instant.
+func (s *spans) lone(i int, to measure.Instant) Span {
+	at := s.track.readings[i].At
+	switch {
+	case s.track.isUnfit(i):
 		return Span{Finding: Unproven, Reason: CalibrationDue}
+	case slices.ContainsFunc(s.off, func(o Off) bool { return o.between(at, to) }):
+		return Span{Finding: Unproven, Reason: ShutDown}
 	}
-	temp := s.track.readings[i].Temp
-	return Span{Finding: s.band.finding(temp, temp)}
+	return Span{Finding: s.band.finding(s.track.low(i), s.track.high(i))}
 }

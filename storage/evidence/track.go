@@ -8,11 +8,11 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// Track is one sensor's readings in order of time, corrected for its known
-// error, each marked if it rests on a calibration that was past due.
+// Track is one sensor's readings in order of time as it showed them, with what
+// is known of its error. The zero value has no readings.
 type Track struct {
 	readings []Reading
-	unfit    []bool // nil where all are fit
+	checked  []era // by their first reading; none: readings are taken as shown
 }
 
 // NewTrack returns the track of a sensor. Readings may come in any order and
@@ -27,8 +27,7 @@ func NewTrack(readings []Reading, calibrations []Calibration) Track {
 	}
 	t := Track{readings: readings}
 	if len(calibrations) > 0 {
-		t.readings = slices.Clone(readings)
-		t.calibrate(calibrations)
+		t.checked = t.eras(calibrations)
 	}
 	return t
 }
@@ -46,79 +45,69 @@ func increasing(readings []Reading) bool {
 
 func byInstant(a, b Reading) int { return cmp.Compare(a.At, b.At) }
 
-func (t *Track) calibrate(calibrations []Calibration) {
-	cs := slices.Clone(calibrations)
-	slices.SortStableFunc(cs, func(a, b Calibration) int { return cmp.Compare(a.At, b.At) })
-	t.unfit = make([]bool, len(t.readings))
-	next := 0
-	for i := range t.readings {
-		r := &t.readings[i]
-		for next < len(cs) && cs[next].At <= r.At {
-			next++
+// era returns what is known of a reading.
+func (t Track) era(i int) era {
+	for _, e := range slices.Backward(t.checked) {
+		if e.first <= i {
+			return e
 		}
-		if next == 0 {
-			continue
-		}
-		c := cs[next-1]
-		r.Temp -= c.Error
-		t.unfit[i] = c.Due != 0 && r.At >= c.Due
 	}
+	return era{}
 }
 
-// Last returns the newest reading, corrected; false where there is none.
+// low and high return the least and the most that a reading may mean.
+func (t Track) low(i int) measure.Temperature  { return t.readings[i].Temp - t.era(i).over }
+func (t Track) high(i int) measure.Temperature { return t.readings[i].Temp - t.era(i).under }
+
+// Last returns the newest reading, by the least that it may mean; false where
+// there is none.
 func (t Track) Last() (Reading, bool) {
-	if len(t.readings) == 0 {
+	n := len(t.readings)
+	if n == 0 {
 		return Reading{}, false
 	}
-	return t.readings[len(t.readings)-1], true
+	return Reading{At: t.readings[n-1].At, Temp: t.low(n - 1)}, true
 }
 
 // judge returns what the track shows for a band if readings may be no further
-// apart than maxGap.
-func (t Track) judge(b Band, maxGap measure.Duration) spans {
-	var list []Span
-	now := Span{}
-	for i := 1; i < len(t.readings); i++ {
-		p, q := &t.readings[i-1], &t.readings[i]
-		finding, reason := Unproven, Gap
-		switch {
-		case q.At.Sub(p.At) > maxGap:
-		case t.isUnfit(i-1) || t.isUnfit(i):
-			reason = CalibrationDue
-		default:
-			finding, reason = b.finding(min(p.Temp, q.Temp), max(p.Temp, q.Temp)), ""
-		}
-		if i > 1 && finding == now.Finding && reason == now.Reason {
-			continue
-		}
-		if i > 1 {
-			now.To = p.At
-			list = append(list, now)
-		}
-		now = Span{From: p.At, Finding: finding, Reason: reason}
+// apart than maxGap, at a place that was shut down at times. Of a stretch
+// between two readings the worse one decides.
+func (t Track) judge(b Band, maxGap measure.Duration, off []Off) spans {
+	j := judging{band: b, gap: maxGap}
+	eras := t.checked
+	if len(eras) == 0 {
+		eras = []era{{}}
 	}
-	if n := len(t.readings); n > 1 {
-		now.To = t.readings[n-1].At
-		list = append(list, now)
+	for k, e := range eras {
+		end := len(t.readings)
+		if k+1 < len(eras) {
+			end = eras[k+1].first
+		}
+		j.era(t.readings[e.first:end], e)
 	}
-	return spans{track: t, band: b, gap: maxGap, list: list}
+	list := j.end()
+	for _, o := range off {
+		list = o.cut(list, t)
+	}
+	return spans{track: t, band: b, gap: maxGap, off: off, list: list}
 }
 
-func (t Track) isUnfit(i int) bool { return t.unfit != nil && t.unfit[i] }
+func (t Track) isUnfit(i int) bool { return t.era(i).unfit }
 
 // index returns the number of readings before an instant.
 func (t Track) index(at measure.Instant) int {
 	return sort.Search(len(t.readings), func(i int) bool { return t.readings[i].At >= at })
 }
 
-// window returns the readings from one instant to another, both included.
-func (t Track) window(from, to measure.Instant) []Reading {
-	return t.readings[t.index(from):t.index(to+1)]
+// window returns the indexes of the readings from one instant to another, both
+// included.
+func (t Track) window(from, to measure.Instant) (first, end int) {
+	return t.index(from), t.index(to + 1)
 }
 
 // around is window with the readings before and after it, which speak for the
 // time between.
-func (t Track) around(from, to measure.Instant) []Reading {
+func (t Track) around(from, to measure.Instant) (first, end int) {
 	lo, hi := t.index(from+1)-1, t.index(to)+1
-	return t.readings[max(lo, 0):min(hi, len(t.readings))]
+	return max(lo, 0), min(hi, len(t.readings))
 }

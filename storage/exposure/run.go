@@ -55,8 +55,11 @@ func (w *fold) settle(p *pair, ended bool) {
 	}
 	v := p.run.visit
 	p.run = run{}
-	readings, unfit := v.place.Fit(v.from, v.to)
-	o := bake.Judge(w.baked(&v, ended, readings))
+	low, high, unfit := v.place.Fit(v.from, v.to)
+	o := bake.Judge(w.baked(&v, ended, low))
+	if high != nil && o.Result == bake.Valid { // the sensor's error is known only as a range
+		o = bake.Judge(w.baked(&v, ended, high))
+	}
 	if unfit > 0 && o.Result != bake.Valid {
 		o.Why += "; " + string(evidence.CalibrationDue)
 	}

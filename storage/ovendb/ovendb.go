@@ -46,9 +46,16 @@ func FindSensor(ctx context.Context, tx *sqlx.Tx, site, name string) (Sensor, er
 }
 
 // Evidence returns the readings of a place's sensors from one instant to
-// another, both included, corrected by their calibrations. It is nil for a
-// place without a sensor.
+// another, both included, corrected by their calibrations, and when the place was
+// shut down. It is nil for a place without a sensor.
 func Evidence(ctx context.Context, tx *sqlx.Tx, site, place string, from, to measure.Instant) (*evidence.Place, error) {
+	return EvidenceIf(ctx, tx, site, place, from, to, nil)
+}
+
+// EvidenceIf is Evidence as it would be if other checks had been made of a
+// sensor than were: as changed says. A nil changed changes nothing.
+func EvidenceIf(ctx context.Context, tx *sqlx.Tx, site, place string, from, to measure.Instant,
+	changed func(sensor string, made []evidence.Calibration) []evidence.Calibration) (*evidence.Place, error) {
 	sensors, err := Sensors(ctx, tx, site, place)
 	if err != nil || len(sensors) == 0 {
 		return nil, err
@@ -63,9 +70,20 @@ func Evidence(ctx context.Context, tx *sqlx.Tx, site, place string, from, to mea
 		if err != nil {
 			return nil, err
 		}
+		if changed != nil {
+			calibrations = changed(s.Name, calibrations)
+		}
 		tracks = append(tracks, evidence.NewTrack(readings, calibrations))
 	}
-	return evidence.NewPlace(tracks...), nil
+	p := evidence.NewPlace(tracks...)
+	off, err := Shutdowns(ctx, tx, site, place, from, to)
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range off {
+		p.ShutDown(o.Off)
+	}
+	return p, nil
 }
 
 // Calibrations returns what checks of a sensor found, oldest first.
@@ -74,8 +92,9 @@ func Calibrations(ctx context.Context, tx *sqlx.Tx, site, sensor string) ([]evid
 		At    measure.Instant     `db:"at_us"`
 		Error measure.Temperature `db:"error_k"`
 		Due   measure.Instant     `db:"due_us"`
+		Found *int64              `db:"found_k"`
 	}
-	err := tx.SelectContext(ctx, &rows, `SELECT at_us, error_k, due_us FROM calibration
+	err := tx.SelectContext(ctx, &rows, `SELECT at_us, error_k, due_us, found_k FROM calibration
 		WHERE site = $1 AND sensor = $2 ORDER BY at_us`, site, sensor)
 	if err != nil {
 		return nil, err
@@ -83,12 +102,15 @@ func Calibrations(ctx context.Context, tx *sqlx.Tx, site, sensor string) ([]evid
 	list := make([]evidence.Calibration, len(rows))
 	for i, r := range rows {
 		list[i] = evidence.Calibration{At: r.At, Error: r.Error, Due: r.Due}
+		if r.Found != nil {
+			list[i].Found, list[i].HasFound = measure.Temperature(*r.Found), true
+		}
 	}
 	return list, nil
 }
 
 // Apply changes the tables as a fact about places and sensors says. A due date
-// is a day on the site's clock: zone names it.
+// is a day on the site's clock: due says when it begins.
 func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry, due func(measure.Date) (measure.Instant, error)) error {
 	var err error
 	switch e := e.(type) {
@@ -100,27 +122,13 @@ func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry, d
 			ON CONFLICT (site, sensor) DO UPDATE SET place = excluded.place`, f.Site, e.Sensor, e.Place)
 	case *inventory.Calibrated:
 		err = calibrate(ctx, tx, f, e, due)
+	case *inventory.ShutDown:
+		err = shutDown(ctx, tx, f, e)
+	case *inventory.OvenChecked:
+		err = checked(ctx, tx, f, e)
 	}
 	if err != nil {
 		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)
 	}
 	return nil
-}
-
-func calibrate(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e *inventory.Calibrated, due func(measure.Date) (measure.Instant, error)) error {
-	found, err := measure.ParseTemperatureDifference(e.Error)
-	if err != nil {
-		return err
-	}
-	var until measure.Instant
-	if e.Due != "" {
-		if until, err = due(measure.Date(e.Due)); err != nil {
-			return err
-		}
-	}
-	_, err = tx.ExecContext(ctx, `INSERT INTO calibration (site, sensor, at_us, error_k, due_us)
-		VALUES ($1, $2, $3, $4, $5)
-		ON CONFLICT (site, sensor, at_us) DO UPDATE SET error_k = excluded.error_k, due_us = excluded.due_us`,
-		f.Site, e.Sensor, f.At, found, until)
-	return err
 }

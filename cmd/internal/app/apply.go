@@ -3,7 +3,6 @@ package app
 import (
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
-	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 	"ovenward/storage/ovendb"
 	"ovenward/storage/ruledb"
@@ -15,8 +14,7 @@ func (v *view) apply(f ledger.Fact, e inventory.Entry) error {
 	if err := ruledb.Apply(v.ctx, v.tx, f, e); err != nil {
 		return err
 	}
-	due := func(d measure.Date) (measure.Instant, error) { return d.AddDays(-1).End(v.zone), nil }
-	if err := ovendb.Apply(v.ctx, v.tx, f, e, due); err != nil {
+	if err := ovendb.Apply(v.ctx, v.tx, f, e, v.dueOn); err != nil {
 		return err
 	}
 	return stockdb.Apply(v.ctx, v.tx, f, e)

@@ -47,6 +47,10 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.sensorSet(e)
 	case *inventory.Calibrated:
 		return d.calibrated(e)
+	case *inventory.ShutDown:
+		return d.shutDown(e)
+	case *inventory.OvenChecked:
+		return d.ovenChecked(e)
 	case *inventory.RulesApproved:
 		return d.rulesApproved(e)
 	case *inventory.RulesUsed:

@@ -8,10 +8,8 @@ import (
 	"time"
 
 	"ovenward/inventory"
-	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 	"ovenward/migrations/db"
-	"ovenward/storage/ovendb"
 	"ovenward/storage/ruledb"
 	"ovenward/storage/rules"
 )
@@ -67,24 +65,6 @@ func (d *desk) sensorSet(e *inventory.SensorSet) error {
 	}
 	_, err := d.place(e.Place)
 	return err
-}
-
-func (d *desk) calibrated(e *inventory.Calibrated) error {
-	if _, err := ovendb.FindSensor(d.ctx, d.tx, d.site, e.Sensor); err != nil {
-		return unknown("sensor", e.Sensor, "set it up with: ovenward oven sensor "+e.Sensor+" --place OVEN", err)
-	}
-	if _, err := measure.ParseTemperatureDifference(e.Error); err != nil {
-		return inventory.FieldRefusal("error", err)
-	}
-	if e.Due == "" {
-		return nil
-	}
-	due, err := measure.ParseDate(e.Due)
-	if err != nil {
-		return inventory.FieldRefusal("due", err)
-	}
-	e.Due = string(due)
-	return nil
 }
 
 // rulesApproved freezes a set: its rows from memory must each be confirmed,

@@ -36,7 +36,12 @@ type view struct {
 	places map[string]*loaded
 
 	histories *stockdb.Histories
+
+	checks checks // asks what would be if other checks of sensors had been made; nil: as they were
 }
+
+// checks says which checks of a sensor count instead of those that were made.
+type checks = func(sensor string, made []evidence.Calibration) []evidence.Calibration
 
 // loaded is the evidence of a place with the stretch of time it covers.
 type loaded struct {
@@ -263,7 +268,7 @@ func (v *view) readings(place string, from, to measure.Instant) (*evidence.Place
 	if have != nil {
 		from, to = min(from, have.from), max(to, have.to)
 	}
-	p, err := ovendb.Evidence(v.ctx, v.tx, v.site, place, from, to)
+	p, err := ovendb.EvidenceIf(v.ctx, v.tx, v.site, place, from, to, v.checks)
 	if err != nil {
 		return nil, err
 	}

@@ -12,7 +12,9 @@ import (
 type calibrationLine struct {
 	Sensor string `json:"sensor"`
 	Place  string `json:"place"`
-	Error  string `json:"error"` // what it shows above the true temperature; none found where left out
+	Error  string `json:"error"`   // what it shows above the true temperature; none found where left out
+	Left   string `json:"as_left"` // the same
+	Found  string `json:"as_found"`
 	Due    string `json:"due"`
 }
 
@@ -25,6 +27,6 @@ func (r *replay) calibrate(l Line, who string, at, noted measure.Instant) error 
 	if err != nil {
 		return err
 	}
-	e := &inventory.Calibrated{Sensor: s.Name, Error: cmp.Or(in.Error, "0 C"), Due: in.Due}
+	e := &inventory.Calibrated{Sensor: s.Name, Error: cmp.Or(in.Error, in.Left, in.Found, "0 C"), AsFound: in.Found, Due: in.Due}
 	return r.record(l, who, at, noted, e)
 }
