@@ -36,7 +36,7 @@ func TestNoMetalIsLostOrInvented(t *testing.T) {
 		}
 		var want float64 // grams: 10 x 10 mm at 8 g/cm3
 		for _, j := range joints {
-			want += 0.8 * j.Sizes.Length.Length.Millimetres() * float64(j.Quantity)
+			want += 0.8 * j.Sizes.Length.Length().Millimetres() * float64(j.Quantity)
 		}
 		var got float64
 		for _, l := range f.Lines {

@@ -198,7 +198,7 @@ func TestNothingIsDropped(t *testing.T) {
 	noOpening := weld("D3", w49, 500, 1, joint.Pass{Item: small})
 	noOpening.Sizes.Opening = joint.Size{}
 	strange := weld("D4", w49, 500, 1, joint.Pass{Item: small})
-	strange.Preparation = "double U"
+	strange.Preparation = "dovetail"
 	f := forecast(t, demand.Input{Joints: []joint.Joint{
 		weld("D1", w49, 500, 1, joint.Pass{Item: small}),
 		weld("D2", w49, 500, 1, joint.Pass{Item: small, Share: 0.5}, joint.Pass{Item: stainless}),

@@ -34,19 +34,24 @@ func Bevel(depth measure.Length, wall Angle) Area {
 	return Area(square(depth.Millimetres()) * tan(wall) / 2)
 }
 
-// RightFillet returns the flat fillet between plates at right angles: half the
-// product of its legs.
-func RightFillet(leg, leg2 measure.Length) Area {
-	return Area(leg.Millimetres() * leg2.Millimetres() / 2)
-}
-
-// ParabolicCap returns the reinforcement above a face: two thirds of width
-// times height. The ESAB handbook's reinforcement columns are this form; a
-// circular segment gives 1 to 7 % more.
-func ParabolicCap(width, height measure.Length) Area {
-	return Area(width.Millimetres() * height.Millimetres() * 2 / 3)
+// FilletArea returns the flat fillet between plates that meet at an angle: half
+// the product of its legs and the sine, which is 1 at right angles.
+func FilletArea(leg, leg2 measure.Length, between Angle) Area {
+	return Area(leg.Millimetres() * leg2.Millimetres() * sin(between) / 2)
 }
 
 func square(x float64) float64 { return x * x }
 
-func tan(a Angle) float64 { return math.Tan(float64(a) * math.Pi / 180) }
+func radians(a Angle) float64 { return float64(a) * math.Pi / 180 }
+
+func tan(a Angle) float64 { return math.Tan(radians(a)) }
+
+// sin is exactly 1 at a right angle, so that a fillet of 6 mm is 18 mm2.
+func sin(a Angle) float64 {
+	if a == RightAngle {
+		return 1
+	}
+	return math.Sin(radians(a))
+}
+
+func cos(a Angle) float64 { return math.Cos(radians(a)) }

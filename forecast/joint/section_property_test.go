@@ -25,11 +25,11 @@ func TestGrooveGrowsWithEachSize(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		thickness, opening, root, angle := vee(t)
 		more := measure.Length(rapid.Int64Range(int64(mm(0.1)), int64(mm(20))).Draw(t, "more"))
-		area := joint.VSection(thickness, opening, root, angle).Area()
+		area := veeSection(thickness, opening, root, angle).Area()
 		for name, larger := range map[string]joint.Section{
-			"thickness": joint.VSection(thickness+more, opening, root, angle),
-			"opening":   joint.VSection(thickness, opening+more, root, angle),
-			"angle":     joint.VSection(thickness, opening, root, angle+5),
+			"thickness": veeSection(thickness+more, opening, root, angle),
+			"opening":   veeSection(thickness, opening+more, root, angle),
+			"angle":     veeSection(thickness, opening, root, angle+5),
 		} {
 			if larger.Area() <= area {
 				t.Errorf("larger %s: area = %v, want more than %v", name, larger.Area(), area)
@@ -44,13 +44,13 @@ func TestAreaScalesWithTheSquare(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		thickness, opening, root, angle := vee(t)
-		one := joint.VSection(thickness, opening, root, angle)
-		two := joint.VSection(2*thickness, 2*opening, 2*root, angle)
+		one := veeSection(thickness, opening, root, angle)
+		two := veeSection(2*thickness, 2*opening, 2*root, angle)
 		if !within(float64(two.Area()), 4*float64(one.Area()), 1e-9) {
 			t.Errorf("area = %v, want 4 times %v", two.Area(), one.Area())
 		}
 		outside := 3 * thickness
-		v1, v2 := one.Around(outside, thickness), two.Around(2*outside, 2*thickness)
+		v1, v2 := around(one, outside, thickness), around(two, 2*outside, 2*thickness)
 		if !within(float64(v2), 8*float64(v1), 1e-9) {
 			t.Errorf("volume = %v, want 8 times %v", v2, v1)
 		}
@@ -60,7 +60,7 @@ func TestAreaScalesWithTheSquare(t *testing.T) {
 func TestVolumeIsLinearInLength(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		s := joint.VSection(vee(t))
+		s := veeSection(vee(t))
 		a := measure.Length(rapid.Int64Range(1, int64(100*measure.Metre)).Draw(t, "a"))
 		b := measure.Length(rapid.Int64Range(1, int64(100*measure.Metre)).Draw(t, "b"))
 		if got, want := s.Along(a+b), s.Along(a)+s.Along(b); !within(float64(got), float64(want), 1e-9) {
@@ -78,12 +78,12 @@ func TestMeanDiameterComesShort(t *testing.T) {
 		thickness, opening, root, angle := vee(t)
 		outside := 2*thickness + measure.Length(rapid.Int64Range(int64(mm(5)), int64(mm(1000))).Draw(t, "bore"))
 		circle := math.Pi * (outside - thickness).Millimetres()
-		v := joint.VSection(thickness, opening, root, angle)
-		if got, mean := float64(v.Around(outside, thickness)), circle*float64(v.Area()); got <= mean {
+		v := veeSection(thickness, opening, root, angle)
+		if got, mean := float64(around(v, outside, thickness)), circle*float64(v.Area()); got <= mean {
 			t.Errorf("V: Around = %v, want more than %v", got, mean)
 		}
 		s := joint.SquareSection(thickness, opening)
-		if got, mean := float64(s.Around(outside, thickness)), circle*float64(s.Area()); !within(got, mean, 1e-9) {
+		if got, mean := float64(around(s, outside, thickness)), circle*float64(s.Area()); !within(got, mean, 1e-9) {
 			t.Errorf("square butt: Around = %v, want %v", got, mean)
 		}
 	})

@@ -15,6 +15,11 @@ func inches(n float64) measure.Length { return measure.Length(math.Round(n * flo
 
 func mm(n float64) measure.Length { return measure.Length(math.Round(n * float64(measure.Millimetre))) }
 
+// veeSection is a single V without a root face, by its included angle.
+func veeSection(thickness, opening measure.Length, included joint.Angle) joint.Section {
+	return joint.GrooveSection(thickness, opening, joint.Wall{Depth: thickness, Angle: included / 2, Two: true}, joint.Wall{})
+}
+
 // The densities of the US and of the metric tables.
 var (
 	us     = metal.Density{Value: 0.283, Unit: metal.PoundPerCubicInch}
@@ -53,7 +58,7 @@ func kgm(id, input string, a joint.Area, want, tolerance float64) published {
 
 // vee is a cell of the first column of the metric single-V table, gap 2 mm.
 func vee(id, input string, thickness float64, angle joint.Angle, want, tolerance float64) published {
-	got := joint.VSection(mm(thickness), mm(2), 0, angle).Along(measure.Metre).CubicCentimetres()
+	got := veeSection(mm(thickness), mm(2), angle).Along(measure.Metre).CubicCentimetres()
 	return published{id, input, got, want, "cm3/m", tolerance, "E-MMA column 1"}
 }
 
@@ -61,6 +66,27 @@ func vee(id, input string, thickness float64, angle joint.Angle, want, tolerance
 func deposit(id, input string, volume, want float64) published {
 	got := kilogramsPerMetre(joint.Area(volume), metric)
 	return published{id, input, got, want, "kg/m", 0.01, "E-MMA column 3"}
+}
+
+// gmm is a figure of the B-202 data book, g/mm at 0.283 lb/in3.
+func gmm(id, input string, a joint.Area, want, tolerance float64) published {
+	return published{id, input, us.Grams(joint.Volume(a)), want, "g/mm", tolerance, "B202"}
+}
+
+// doubleV is the B-202 data book's double V: 60 degrees, gap 1/8 in, no root
+// face, two caps of 1/8 in that are segments of a circle. The form is inferred
+// from the figures; a parabola does not give them.
+func doubleV(thickness float64) joint.Area {
+	side := joint.Wall{Depth: mm(thickness / 2), Angle: 30, Two: true}
+	s := joint.GrooveSection(mm(thickness), mm(3.175), side, side)
+	return s.WithCap(joint.Segment, s.Face, mm(3.175)).WithRoot(joint.Segment, s.FarFace, mm(3.175)).Area()
+}
+
+// singleU is the B-202 data book's worked example: plate 38.1, radius 6, root
+// face 6, 14 degrees, cap 3.2 x 28.6.
+func singleU() joint.Area {
+	s := joint.GrooveSection(mm(38.1), 0, joint.Wall{Depth: mm(32.1), Angle: 7, Radius: mm(6), Two: true}, joint.Wall{})
+	return s.WithCap(joint.Parabola, mm(28.6), mm(3.2)).Area()
 }
 
 // stub is a cell of the stub table, whose rounding and truncation are mixed.
@@ -73,6 +99,7 @@ func stub(id, input string, rod, efficiency, left, want float64) published {
 //
 //	E-HB   ESAB filler-metal handbook, section Calculations, pages 577fm8_1 to 8_10
 //	E-L9   ESAB, Basic Welding Filler Metal Technology, Lesson IX, Figure 5
+//	B202   Estimating filler metal cost, pages B-202 and B-203 of a manufacturer's data book
 //	E-MMA  ESAB covered-electrode catalogue, Calculation of electrode consumption
 //	CIG    CIGWELD technical information, Deposition data, 2000
 //
@@ -82,14 +109,16 @@ func TestPublishedValues(t *testing.T) {
 	t.Parallel()
 	rect := func(depth, gap float64) joint.Area { return joint.Rectangle(inches(depth), inches(gap)) }
 	wall := func(depth float64, a joint.Angle) joint.Area { return joint.Bevel(inches(depth), a) }
-	crown := func(width, height float64) joint.Area { return joint.ParabolicCap(inches(width), inches(height)) }
+	crown := func(width, height float64) joint.Area {
+		return joint.CapArea(joint.Parabola, inches(width), inches(height))
+	}
 	cores := func(n, diameter, length float64) float64 {
 		return n * metal.CoreMass(mm(diameter), mm(length), metric).Grams()
 	}
 	const coreBurnt = 188*measure.Gram - 24_700*measure.Milligram
 	tests := []published{
 		lbft("CV-001", "fillet 1/2 x 1/2, 12 in; printed truncated",
-			joint.RightFillet(inch/2, inch/2), 0.424, 0.001, "E-HB p. 8-2"),
+			joint.FilletArea(inch/2, inch/2, joint.RightAngle), 0.424, 0.001, "E-HB p. 8-2"),
 		lbft("CV-002", "rectangle T 1/8 G 1/16", rect(1./8, 1./16), 0.027, 0.0006, "E-HB"),
 		lbft("CV-003", "rectangle T 1/2 G 1/4", rect(0.5, 0.25), 0.425, 0.001, "E-HB"),
 		lbft("CV-004", "rectangle T 1 G 1/2", rect(1, 0.5), 1.698, 0.001, "E-HB"),
@@ -107,7 +136,7 @@ func TestPublishedValues(t *testing.T) {
 		lbft("CV-016", "cap 1 x 1/4", crown(1, 0.25), 0.566, 0.001, "E-HB"),
 		lbft("CV-017", "cap 1/2 x 1/16", crown(0.5, 1./16), 0.071, 0.001, "E-HB"),
 		lbft("CV-018", "single V T 1 G 1/8 60 deg: three cells",
-			joint.VSection(inch, inch/8, 0, 60).Area(), 2.387, 0.003, "E-HB"),
+			veeSection(inch, inch/8, 60).Area(), 2.387, 0.003, "E-HB"),
 		lbft("CV-019", "triangle T 9/16 45 deg; printed 0.451 is wrong", wall(9./16, 45), 0.537, 0.001, "recomputed"),
 		kgm("CV-020", "rectangle 12.70 x 12.70", joint.Rectangle(mm(12.7), mm(12.7)), 1.263, 0.002),
 		kgm("CV-021", "rectangle 9.53 x 3.175", joint.Rectangle(mm(9.53), mm(3.175)), 0.237, 0.002),
@@ -125,6 +154,19 @@ func TestPublishedValues(t *testing.T) {
 		deposit("CV-033", "247 cm3/m at 7.85", 247, 1.94),
 		deposit("CV-034", "606 cm3/m at 7.85", 606, 4.76),
 		deposit("CV-035", "171 cm3/m at 7.85", 171, 1.34),
+		gmm("CV-036", "double V 60 t 25.4", doubleV(25.4), 2.694, 2.694*0.005),
+		gmm("CV-037", "double V 60 t 28.575", doubleV(28.575), 3.229, 3.229*0.005),
+		gmm("CV-038", "cap 3.175 x 28.575", joint.CapArea(joint.Parabola, mm(28.575), mm(3.175)), 0.473, 0.002),
+		gmm("CV-039", "two 7 deg triangles, depth 25.4", 2*joint.Bevel(mm(25.4), 7), 0.621, 0.002),
+		gmm("CV-040", "rectangle 12.7 x 25.4", joint.Rectangle(mm(25.4), mm(12.7)), 2.530, 2.530*0.002),
+		gmm("CV-041", "half round of 6.35", 2*joint.JWall(mm(6.35), mm(6.35), 0).Area, 0.497, 0.497*0.003),
+		gmm("CV-042", "single U; printed from look-ups at the next size", singleU(), 4.12, 4.12*0.02),
+		gmm("derived-042", "single U by exact mathematics", singleU(), 4.048, 0.001),
+		gmm("CV-043", "fillet 1/4, leg 10 % oversize", joint.FilletArea(inches(0.275), inches(0.275), joint.RightAngle), 0.192, 0.00192),
+		gmm("CV-044", "fillet 3/16, leg 10 % oversize", joint.FilletArea(inches(0.20625), inches(0.20625), joint.RightAngle), 0.107, 0.00107),
+		{"CV-045", "76.5 in of 1/4 fillet, leg 10 % oversize",
+			poundsPerFoot(joint.FilletArea(inches(0.275), inches(0.275), joint.RightAngle)) * 76.5 / 12, 0.819, "lb", 0.001,
+			"weldinganswers.com, The outrageous cost of overwelding"},
 		stub("CV-046", "14 in rod 60 % 2 in stub", 14, 60, 2, 51.4),
 		stub("CV-047", "14 in rod 75 % 2 in stub", 14, 75, 2, 64.3),
 		stub("CV-048", "14 in rod 70 % 4 in stub", 14, 70, 4, 50.0),

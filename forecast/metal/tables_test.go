@@ -65,7 +65,7 @@ func element(row string, depth measure.Length, size float64) joint.Area {
 	case "B":
 		return joint.Bevel(depth, joint.Angle(size))
 	default:
-		return joint.ParabolicCap(depth, inches(size))
+		return joint.CapArea(joint.Parabola, depth, inches(size))
 	}
 }
 

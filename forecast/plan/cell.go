@@ -59,36 +59,11 @@ func (d *draft) setLength(c column, cell string) {
 	if !ok {
 		return
 	}
-	if l < 0 && c.name != "cap_height" {
+	if l < 0 && !c.size.Signed() {
 		d.problem(c.name, cell, "below zero", "a size, such as 1/4 in or 6 mm")
 		return
 	}
-	*sizeOf(&d.joint.Sizes, c.name) = joint.Exactly(l)
-}
-
-func sizeOf(z *joint.Sizes, column string) *joint.Size {
-	switch column {
-	case "thickness":
-		return &z.Thickness
-	case "opening":
-		return &z.Opening
-	case "root_face":
-		return &z.RootFace
-	case "leg":
-		return &z.Leg
-	case "leg2":
-		return &z.Leg2
-	case "cap_height":
-		return &z.CapHeight
-	case "cap_width":
-		return &z.CapWidth
-	case "length":
-		return &z.Length
-	case "od":
-		return &z.Outside
-	default:
-		return &z.Wall
-	}
+	*d.joint.Sizes.At(c.size) = joint.Exactly(l)
 }
 
 // thousands matches a comma that may separate thousands or decimals.
@@ -125,7 +100,32 @@ func (d *draft) setAngle(c column, cell string) {
 		d.problem(c.name, cell, "not an angle between 0 and 180 degrees", "the included angle, such as 45 or 60 deg")
 		return
 	}
+	if c.name == "angle2" {
+		d.joint.Sizes.Angle2 = joint.Angle(a)
+		return
+	}
 	d.joint.Sizes.Angle = joint.Angle(a)
+}
+
+// setCapForm reads the form of a reinforcement.
+func (d *draft) setCapForm(c column, cell string) {
+	switch form := joint.CapForm(strings.ToLower(cell)); form {
+	case joint.Parabola, joint.Segment:
+		d.joint.Sizes.CapForm = form
+	default:
+		d.problem(c.name, cell, "no such form of a cap", "parabola or segment")
+	}
+}
+
+// setSide reads from which side a pipe is welded first.
+func (d *draft) setSide(c column, cell string) {
+	switch strings.ToLower(cell) {
+	case "outside":
+	case "inside":
+		d.joint.Sizes.Inside = true
+	default:
+		d.problem(c.name, cell, "neither outside nor inside", "the side of the pipe that is welded, outside or inside")
+	}
 }
 
 // setBacking reads yes, no, or the thickness of the bar.

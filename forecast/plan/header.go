@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"ovenward/forecast/joint"
 	"ovenward/inventory/measure"
 )
 
@@ -17,6 +18,7 @@ type column struct {
 	name string // without unit, lower case
 	unit string // of its header; empty if the cells carry theirs
 	pass int    // 1 to mostPasses for item, size, share and beads, else 0
+	size joint.Field
 	set  func(d *draft, c column, cell string)
 }
 
@@ -32,16 +34,21 @@ func setter(base string) func(*draft, column, string) {
 		return (*draft).setWeek
 	case "prep":
 		return (*draft).setPreparation
-	case "thickness", "opening", "root_face", "leg", "leg2", "cap_height", "cap_width", "length", "od", "wall":
-		return (*draft).setLength
-	case "angle":
+	case "angle", "angle2":
 		return (*draft).setAngle
+	case "cap_form":
+		return (*draft).setCapForm
+	case "side":
+		return (*draft).setSide
 	case "backing":
 		return (*draft).setBacking
 	case "quantity":
 		return (*draft).setQuantity
 	case "notes":
 		return (*draft).ignore
+	}
+	if _, ok := joint.FieldOf(base); ok {
+		return (*draft).setLength
 	}
 	return nil
 }
@@ -69,10 +76,12 @@ func required() []string {
 // Columns returns the names of the columns that Read knows, those of the passes
 // once with the number 1. A plan may have notes for its own readers.
 func Columns() []string {
-	return []string{
-		"job", "joint", "week", "prep", "thickness", "opening", "root_face", "angle", "backing", "leg", "leg2",
-		"cap_height", "cap_width", "length", "od", "wall", "quantity", "item1", "size1", "share1", "beads1", "notes",
+	names := []string{"job", "joint", "week", "prep"}
+	for _, f := range joint.Fields() {
+		names = append(names, f.String())
 	}
+	return append(names, "angle", "angle2", "backing", "cap_form", "side",
+		"quantity", "item1", "size1", "share1", "beads1", "notes")
 }
 
 var (
@@ -111,6 +120,7 @@ func readColumn(text string) (c column, why string) {
 	c.name = strings.Join(strings.FieldsFunc(c.name, func(r rune) bool { return r == ' ' || r == '_' }), "_")
 	base := c.name
 	c.set = setter(base)
+	c.size, _ = joint.FieldOf(base)
 	if m := passColumn.FindStringSubmatch(c.name); m != nil {
 		base, c.pass = m[1], int(m[2][0]-'0')
 		c.set = passSetter(base)
@@ -129,19 +139,20 @@ func (c column) checkUnit(base string) string {
 	if c.unit == "" {
 		return ""
 	}
+	if _, ok := joint.FieldOf(base); ok || base == "size" {
+		if _, err := measure.ParseLength("1 " + c.unit); err != nil {
+			return fmt.Sprintf("%q is no unit of length; write mm or in", c.unit)
+		}
+		return ""
+	}
 	switch base {
-	case "angle":
+	case "angle", "angle2":
 		if c.unit != "deg" && c.unit != "°" {
 			return "an angle is in deg"
 		}
 	case "share":
 		if c.unit != "%" {
 			return "a share is in %, or without a unit a part of 1"
-		}
-	case "thickness", "opening", "root_face", "leg", "leg2", "cap_height", "cap_width", "length", "od", "wall",
-		"size":
-		if _, err := measure.ParseLength("1 " + c.unit); err != nil {
-			return fmt.Sprintf("%q is no unit of length; write mm or in", c.unit)
 		}
 	default:
 		return "has no unit"

@@ -66,7 +66,7 @@ func TestRowsAreReadWhole(t *testing.T) {
 Barge 12,B1,2026-W49,single V,1 in,1/4 in,1/16,45,3/8 in,,,1/8 in,30 mm,12 ft,,,2,E7018,1/8 in,,4,E7018,4,,rest,x
 Barge 12,B2,2027-01-01,Square_Butt,,2.5,,,no,,,,,,168.3 mm,7.11 mm,8,E6010,3.2 mm,20,,E7018 H4R,3.2,80 %,,
 Barge 12,B3,2026-w50,FILLET,,,,,,"6,5 mm",1 1/2 in,-1 mm,,4.5 m,,,1,E7018,1/8 in,,,,,,,
-Tank 3,B3,2026-W50,double U,,,,60°,yes,,,,,,,,1,E7018,1/8 in,,,,,,,
+Tank 3,B3,2026-W50,dovetail,,,,60°,yes,,,,,,,,1,E7018,1/8 in,,,,,,,
 `)
 	if len(p.Problems) > 0 {
 		t.Fatalf("problems %v, want none", p.Problems)
@@ -105,7 +105,7 @@ Tank 3,B3,2026-W50,double U,,,,60°,yes,,,,,,,,1,E7018,1/8 in,,,,,,,
 		},
 		{
 			Job: "Tank 3", ID: "B3", Week: measure.Week{Year: 2026, Number: 50},
-			Preparation: "double U", Quantity: 1,
+			Preparation: "dovetail", Quantity: 1,
 			Sizes:  joint.Sizes{Angle: 60, Backing: true},
 			Passes: []joint.Pass{{Item: e7018}},
 		},
