@@ -20,6 +20,8 @@ type Received struct {
 	CertificateKind string `json:"certificate_kind,omitempty"`
 	Made            string `json:"made,omitempty"`
 	Expires         string `json:"expires,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -50,6 +52,8 @@ type Opened struct {
 	Into   string `json:"into,omitempty"`
 	Rack   string `json:"rack,omitempty"` // of the place
 	Layers Count  `json:"layers,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -64,6 +68,8 @@ type Moved struct {
 	Pieces Count  `json:"pieces,omitempty"` // zero: all
 	Mass   string `json:"mass,omitempty"`
 	As     string `json:"as,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -74,6 +80,8 @@ func (*Moved) Kind() string { return "move" }
 type Joined struct {
 	Bundles []string `json:"bundles"`
 	As      string   `json:"as,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -87,6 +95,8 @@ type Baked struct {
 	Set    string `json:"set"` // the chosen temperature
 	Layers Count  `json:"layers,omitempty"`
 	Load   string `json:"load,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -95,6 +105,8 @@ func (*Baked) Kind() string { return "bake" }
 // WentWet says that rods got wet.
 type WentWet struct {
 	Bundle string `json:"bundle"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -107,6 +119,8 @@ type Scrapped struct {
 	Mass   string   `json:"mass,omitempty"`
 	Why    string   `json:"why,omitempty"`
 	Judged *Verdict `json:"judged,omitempty"` // what the rule set said of them then
+
+	Act
 }
 
 // Kind implements Entry.
@@ -118,6 +132,8 @@ type Counted struct {
 	Pieces Count  `json:"pieces"`
 	Mass   string `json:"mass,omitempty"`
 	Why    string `json:"why,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.

@@ -15,6 +15,8 @@ type Issued struct {
 	Job      string   `json:"job,omitempty"`
 	Joints   []string `json:"joints,omitempty"`
 	Judged   *Judged  `json:"judged,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.
@@ -35,6 +37,8 @@ type Returned struct {
 	Layers       Count   `json:"layers,omitempty"`
 	As           string  `json:"as,omitempty"`
 	Judged       *Judged `json:"judged,omitempty"`
+
+	Act
 }
 
 // Kind implements Entry.

@@ -67,6 +67,7 @@ var entries = map[string]func() Entry{
 	"decide":    func() Entry { return new(Decision) },
 	"day":       func() Entry { return new(DayClosed) },
 	"void":      func() Entry { return new(Voided) },
+	"person":    func() Entry { return new(PersonSet) },
 }
 
 // NewEntry returns an empty entry of a kind. The error is a *Refusal.

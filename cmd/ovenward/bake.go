@@ -14,7 +14,7 @@ func newBakeCommand(e *env) *cli.Command {
 		Name: "bake", Category: atTheWindow, Usage: "put a bundle in a bake oven; the run ends when it is moved", ArgsUsage: "BUNDLE",
 		Description: `Bake ovens and baked rods burn: use gloves, let the load cool to the holding
 temperature before it is handled. Never bake cellulosic rods.`,
-		Flags: append(w.flags(),
+		Flags: append(w.actFlags(),
 			&cli.StringFlag{Name: "place", Usage: "the bake `OVEN`", Destination: &entry.Place},
 			&cli.StringFlag{Name: "set", Usage: "chosen `TEMPERATURE` with its unit, such as 350 C", Destination: &entry.Set},
 			&cli.StringFlag{Name: "layers", Usage: "`NUMBER` of layers", Destination: &layers},

@@ -11,7 +11,7 @@ func newCountCommand(e *env) *cli.Command {
 	var pieces, mass, why string
 	return &cli.Command{
 		Name: "count", Category: atTheWindow, Usage: "enter a physical count; the difference from the books is kept", ArgsUsage: "BUNDLE",
-		Flags: append(w.flags(),
+		Flags: append(w.actFlags(),
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods counted", Destination: &pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux weighed", Destination: &mass},
 			&cli.StringFlag{Name: "why", Usage: "`REASON` for the difference, where known", Destination: &why}),

@@ -116,6 +116,29 @@ type writeOptions struct {
 	At     string
 	ID     string
 	DryRun bool
+
+	Actor    string             // of an act: who did it, where another records it
+	Override inventory.Override // of an act: what a rule refuses is asked for
+}
+
+// actFlags are flags with what an act at the window may carry.
+func (o *writeOptions) actFlags() []cli.Flag {
+	return append(o.flags(),
+		&cli.StringFlag{Name: "actor", Usage: "`WHO` did it, where another records it afterwards", Destination: &o.Actor},
+		&cli.StringFlag{Name: "override", Usage: "`REASON` to do what a rule refuses; --by has the authority", Destination: &o.Override.Why},
+		&cli.StringFlag{Name: "asked-by", Usage: "`WHO` asks for the override", Destination: &o.Override.Proposer})
+}
+
+// act writes what was given into an entry's act.
+func (o *writeOptions) act(e inventory.Entry) {
+	a := inventory.ActOf(e)
+	if a == nil {
+		return
+	}
+	a.Actor = o.Actor
+	if o.Override != (inventory.Override{}) {
+		a.Override = &o.Override
+	}
 }
 
 func (o *writeOptions) flags() []cli.Flag {
@@ -140,6 +163,9 @@ func (e *env) recordAll(ctx context.Context, o writeOptions, entries []inventory
 	a, err := e.open(ctx)
 	if err != nil {
 		return nil, err
+	}
+	for _, entry := range entries {
+		o.act(entry)
 	}
 	request := app.Request{By: strings.TrimSpace(e.by), DryRun: o.DryRun}
 	if o.ID != "" {

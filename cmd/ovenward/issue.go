@@ -35,7 +35,7 @@ what was received first.
 
    ovenward issue B0001-K --pieces 40 --welder W3 --joint J-101
    ovenward issue --class E7018 --size "1/8 in" --pieces 40 --welder W3`,
-		Flags: append(o.flags(),
+		Flags: append(o.actFlags(),
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods", Destination: &o.Pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux, such as 15 kg", Destination: &o.Mass},
 			&cli.StringFlag{Name: "welder", Aliases: []string{"w"}, Usage: "`BADGE` or stamp of the welder", Destination: &o.Welder},

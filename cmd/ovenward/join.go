@@ -12,7 +12,7 @@ func newJoinCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "join", Category: atTheWindow, Usage: "make one bundle of several of one lot, with the worst of each history",
 		ArgsUsage: "BUNDLE BUNDLE...",
-		Flags:     append(w.flags(), &cli.StringFlag{Name: "as", Usage: "`NAME` of the bundle; given by the program where left out", Destination: &as}),
+		Flags:     append(w.actFlags(), &cli.StringFlag{Name: "as", Usage: "`NAME` of the bundle; given by the program where left out", Destination: &as}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() < 2 {
 				return usagef("join takes two bundles or more: ovenward join BUNDLE BUNDLE")

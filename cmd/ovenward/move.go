@@ -14,7 +14,7 @@ func newMoveCommand(e *env) *cli.Command {
 		Category:  atTheWindow,
 		Usage:     "put a bundle, or some of it, somewhere else",
 		ArgsUsage: "BUNDLE",
-		Flags: append(w.flags(),
+		Flags: append(w.actFlags(),
 			&cli.StringFlag{Name: "into", Usage: "`PLACE`: one that was set up, \"open air\" or \"packet\"", Destination: &into},
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods; all where left out", Destination: &pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux; all where left out", Destination: &mass},

@@ -14,7 +14,7 @@ func newOpenCommand(e *env) *cli.Command {
 		Category:  atTheWindow,
 		Usage:     "open a sealed package, straight into an oven if it can be",
 		ArgsUsage: "BUNDLE",
-		Flags:     append(w.flags(), &cli.StringFlag{Name: "into", Usage: "`PLACE` the rods go, such as H1", Destination: &into}),
+		Flags:     append(w.actFlags(), &cli.StringFlag{Name: "into", Usage: "`PLACE` the rods go, such as H1", Destination: &into}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("open takes one bundle: ovenward open BUNDLE --into OVEN")

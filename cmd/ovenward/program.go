@@ -80,7 +80,7 @@ func commands(e *env) []*cli.Command {
 		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newDecideCommand(e), newRulesCommand(e),
 		newLedgerCommand(e), newReplayCommand(e),
 		newPlanCommand(e), newForecastCommand(e),
-		newSetupCommand(e), newDemoCommand(e),
+		newSetupCommand(e), newPersonCommand(e), newDemoCommand(e),
 		newWatchCommand(e), newAlertCommand(e),
 	}
 	for _, c := range all {

@@ -31,7 +31,7 @@ func newReceiveCommand(e *env) *cli.Command {
 
    ovenward receive 7B21 --class E7018 --size "1/8 in" --length "14 in" \
       --package "hermetic can" --pieces 150 --net "10 lb" --packages 4`,
-		Flags: append(o.flags(),
+		Flags: append(o.actFlags(),
 			&cli.StringFlag{Name: "class", Usage: "`MARK` on the label, such as E7018-1 H4R", Destination: &in.Class},
 			&cli.StringFlag{Name: "spec", Usage: "`SPECIFICATION` where the mark alone is ambiguous, such as A5.1", Destination: &in.Spec},
 			&cli.StringFlag{Name: "size", Usage: "`DIAMETER` with its unit, 1/8 in or 3.2 mm", Destination: &in.Diameter},

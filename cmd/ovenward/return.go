@@ -34,7 +34,7 @@ Together they cannot be more than went out. The answer says whether the unused
 rods are held, baked or thrown away, and until when.
 
    ovenward return S0001-P --unused 18 --stubs 22 --into H1`,
-		Flags: append(o.flags(),
+		Flags: append(o.actFlags(),
 			&cli.StringFlag{Name: "unused", Aliases: []string{"n"}, Usage: "`NUMBER` of unused rods", Destination: &o.Unused},
 			&cli.StringFlag{Name: "stubs", Usage: "`NUMBER` of stubs", Destination: &o.Stubs},
 			&cli.StringFlag{Name: "damaged", Usage: "`NUMBER` of rods with a damaged covering", Destination: &o.Damaged},

@@ -11,7 +11,7 @@ func newScrapCommand(e *env) *cli.Command {
 	var pieces, mass, why string
 	return &cli.Command{
 		Name: "scrap", Category: atTheWindow, Usage: "throw rods away for good, with the reason", ArgsUsage: "BUNDLE",
-		Flags: append(w.flags(),
+		Flags: append(w.actFlags(),
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods; all where left out", Destination: &pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux; all where left out", Destination: &mass},
 			&cli.StringFlag{Name: "why", Usage: "`REASON`", Destination: &why}),

@@ -10,7 +10,7 @@ func newWetCommand(e *env) *cli.Command {
 	var w writeOptions
 	return &cli.Command{
 		Name: "wet", Category: atTheWindow, Usage: "say that a bundle got wet: it is scrap, whatever its clock says",
-		ArgsUsage: "BUNDLE", Flags: w.flags(),
+		ArgsUsage: "BUNDLE", Flags: w.actFlags(),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("wet takes one bundle")

@@ -27,6 +27,8 @@ var projections = []struct {
 	{"oven_check", "site, place, at_us, seq, noted_us, temp_k, floor, note, by_who", 4, ""},
 	{"ruleset", "site, id, edition, digest, body, approved_by, approved_us", 2, ""},
 	{"job", "site, job, rules", 2, ""},
+	{"person", "site, person, seq, name, roles, since, until, office", 3, ""},
+	{"training", "site, person, rules, on_day", 4, ""},
 	{"lot_fact", "site, lot, seq", 3, ofLot},
 	{"lot", `site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
 		made, expires, piece_ug, status, reason`, 2, ofLot},
@@ -39,6 +41,9 @@ var projections = []struct {
 	{"slip", `site, slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules, at_us, closed_us,
 		unused, stubs, damaged, unidentified, unused_ug, by_who`, 2, ofLot},
 	{"slip_joint", "site, slip, joint, lot", 3, ofItsSlips},
+	{"proposal", `site, proposal, seq, lot, bundle, slip, disposition, until, why, evidence, digest, proposer, at_us,
+		outcome, decided_by, decided_us, reason`, 2, ofLot},
+	{"remark", "site, seq, lot, bundle, slip, what, words, seen_by, at_us", 2, ofLot},
 	{"loss", "site, seq, kind, lot, bundle, pieces, mass_ug, reason, at_us", 3, ofLot},
 }
 

@@ -80,6 +80,8 @@ func (c *checker) policies() {
 	oneOf(c, "clock.return_at_limit", s.Clock.ReturnAtLimit, BakeAtLimit, HoldAtLimit)
 	oneOf(c, "evidence.missing", s.Evidence.Missing, MissingQAHold, MissingOpen)
 	oneOf(c, "oven.excursion", s.Oven.Excursion, ExcursionExposure, ExcursionQAHold)
+	oneOf(c, "people.training", s.People.Training, Unchecked, Warned, Refused)
+	oneOf(c, "people.welders", s.People.Welders, Unchecked, Warned, Refused)
 	if p := s.Clock.WarnPercent; p < 1 || p > 99 {
 		c.amiss("clock.warn_percent", "is %d: a warning comes between 1 and 99 per cent of the limit", p)
 	}

@@ -79,6 +79,8 @@ func (s *Set) setDefaults(meta *toml.MetaData) {
 	def(&s.Evidence.MaxGap, measure.Hour)
 	def(&s.Evidence.Missing, MissingQAHold)
 	def(&s.Oven.Excursion, ExcursionExposure)
+	def(&s.People.Training, Unchecked)
+	def(&s.People.Welders, Warned)
 	if !meta.IsDefined("bakes", "first_counts") {
 		s.Bakes.FirstCounts = true
 	}

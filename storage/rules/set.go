@@ -60,6 +60,7 @@ type Set struct {
 	Bakes    Bakes    `toml:"bakes"`
 	Issue    Issue    `toml:"issue"`
 	Stubs    Stubs    `toml:"stubs"`
+	People   People   `toml:"people"`
 
 	Exposure  []ExposureRow  `toml:"exposure"`
 	Hold      []HoldRow      `toml:"hold"`

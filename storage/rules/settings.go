@@ -29,6 +29,8 @@ func settings() map[string]setting {
 		"first_bake.counts":  flag(func(s *Set) *bool { return &s.Bakes.FirstCounts }),
 		"issue.max_hours":    span(func(s *Set) *measure.Duration { return &s.Issue.MaxHours }),
 		"stubs.count":        flag(func(s *Set) *bool { return &s.Stubs.Count }),
+		"people.training":    text(func(s *Set) *Strictness { return &s.People.Training }, Unchecked, Warned, Refused),
+		"people.welders":     text(func(s *Set) *Strictness { return &s.People.Welders }, Unchecked, Warned, Refused),
 		"hold.max_days":      (*Set).limitHolding,
 		"packet.limit":       (*Set).limitPacket,
 	}

@@ -3,6 +3,7 @@ package app
 import (
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
+	"ovenward/inventory/peopledb"
 	"ovenward/inventory/stockdb"
 	"ovenward/storage/ovendb"
 	"ovenward/storage/ruledb"
@@ -15,6 +16,9 @@ func (v *view) apply(f ledger.Fact, e inventory.Entry) error {
 		return err
 	}
 	if err := ovendb.Apply(v.ctx, v.tx, f, e, v.dueOn); err != nil {
+		return err
+	}
+	if err := peopledb.Apply(v.ctx, v.tx, f, e); err != nil {
 		return err
 	}
 	return stockdb.Apply(v.ctx, v.tx, f, e)

@@ -56,6 +56,11 @@ func (d *desk) baked(e *inventory.Baked) error {
 	if err := d.barred(l, b, oven); err != nil {
 		return err
 	}
+	if set, err := d.set(""); err == nil {
+		if err := d.trained(set); err != nil {
+			return err
+		}
+	}
 	return d.ruled(d.bakeable(b))
 }
 

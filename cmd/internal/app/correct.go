@@ -93,6 +93,9 @@ func (a *App) correct(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, err
 	}
 	v.at = r.At
 	d := &desk{view: v, head: head, id: c.ID, by: c.By, noted: noted, happened: true}
+	if err := d.mayRecord(old.Kind); err != nil {
+		return Done{}, err
+	}
 	return d.correct(r, old, c.Reason)
 }
 
@@ -168,6 +171,9 @@ func (d *desk) decideAgain(e inventory.Entry, old ledger.Fact) error {
 	if _, void := e.(*inventory.Voided); void {
 		return nil
 	}
+	if err := d.begin(e); err != nil {
+		return err
+	}
 	if err := d.decide(e); err != nil {
 		return err
 	}
@@ -206,9 +212,11 @@ func (c Correction) entry(old ledger.Fact) (inventory.Entry, error) {
 	if c.Void || !ofStock(old.Kind) {
 		return nil, ref
 	}
-	if _, ok := c.Values["judged"]; ok {
-		ref.Why, ref.Next = "what was judged then is kept as it was", "correct what was seen; it is judged anew from that"
-		return nil, ref
+	for _, kept := range []string{"judged", "override", "overrode", "flags"} {
+		if _, ok := c.Values[kept]; ok {
+			ref.Why, ref.Next = "what was judged and decided then is kept as it was", "correct what was seen; it is judged anew from that"
+			return nil, ref
+		}
 	}
 	var body map[string]json.RawMessage
 	if err := json.Unmarshal([]byte(old.Body), &body); err != nil {

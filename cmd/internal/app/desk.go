@@ -3,6 +3,7 @@ package app
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
@@ -17,7 +18,8 @@ type desk struct {
 	id       string      // of the fact to be recorded
 	by       string
 	noted    measure.Instant
-	happened bool // it has happened, and is being put right: rules only warn
+	happened bool           // it has happened, and is being put right: rules only warn
+	act      *inventory.Act // of the entry; nil: it is none
 	warnings []string
 }
 
@@ -26,14 +28,37 @@ func (d *desk) warn(format string, args ...any) {
 }
 
 // ruled turns the refusal of a rule into a warning where the thing has happened
-// already.
+// already, and into a record where a person with authority overrides it.
 func (d *desk) ruled(err error) error {
 	ref, ok := errors.AsType[*inventory.Refusal](err)
-	if !ok || !d.happened {
+	switch {
+	case !ok:
+		return err
+	case d.happened:
+		d.warn("by the rules it would have been refused: %s: %s", ref.Subject, ref.Why)
+		return nil
+	case d.act == nil || d.act.Override == nil:
 		return err
 	}
-	d.warn("by the rules it would have been refused: %s: %s", ref.Subject, ref.Why)
+	crew, err := d.crew(d.noted, d.by)
+	if err != nil {
+		return err
+	}
+	o, err := crew.Overruled(ref, *d.act.Override, d.by)
+	if err != nil || slices.Contains(d.act.Overrode, o) {
+		return err
+	}
+	d.act.Overrode = append(d.act.Overrode, o)
+	d.warn("overridden by %s, asked for by %s (%s): %s: %s", d.by, d.act.Override.Proposer, d.act.Override.Why, ref.Subject, ref.Why)
 	return nil
+}
+
+// needed warns of an override that nothing asked for: who gives one by habit
+// does not look any more.
+func (d *desk) needed() {
+	if d.act != nil && d.act.Override != nil && len(d.act.Overrode) == 0 && !d.happened {
+		d.flag(inventory.Duplicate, "an override was given and no rule refused anything")
+	}
 }
 
 // decide checks an entry and fills in what it left to the program.
@@ -85,6 +110,8 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.counted(e)
 	case *inventory.Decision:
 		return d.decided(e)
+	case *inventory.PersonSet:
+		return d.personSet(e)
 	case *inventory.DayClosed:
 		return nil
 	}

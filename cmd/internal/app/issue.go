@@ -19,6 +19,12 @@ func (d *desk) issued(e *inventory.Issued) error {
 	if err != nil {
 		return err
 	}
+	if err := d.trained(set); err != nil {
+		return err
+	}
+	if err := d.takes(set, e.Welder); err != nil {
+		return err
+	}
 	holder, err := d.holder(e)
 	if err != nil {
 		return err

@@ -157,6 +157,9 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 	if again, ok, err := d.scannedTwice(r, parts); ok || err != nil {
 		return again, err
 	}
+	if err := d.authorised(r.Entry); err != nil {
+		return Done{}, err
+	}
 	later, err := d.makeRoom(&r)
 	if err != nil {
 		return Done{}, err
@@ -164,6 +167,7 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 	if err := d.decide(r.Entry); err != nil {
 		return Done{}, err
 	}
+	d.needed()
 	f, err := d.write(r)
 	if err != nil {
 		return Done{}, err

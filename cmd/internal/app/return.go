@@ -60,6 +60,9 @@ func (d *desk) takeBack(s inventory.Slip, rods inventory.Bundle, e *inventory.Re
 	if err != nil {
 		return err
 	}
+	if err := d.trained(set); err != nil {
+		return err
+	}
 	h, err := d.history(rods)
 	if err != nil {
 		return err

@@ -76,7 +76,8 @@ func same(asked, recorded inventory.Entry) bool {
 }
 
 // assigned are the fields that the program may fill in.
-var assigned = map[string]bool{"slip": true, "bundle": true, "as": true, "holder": true, "into": true, "judged": true, "units": true}
+var assigned = map[string]bool{"slip": true, "bundle": true, "as": true, "holder": true, "into": true, "judged": true, "units": true,
+	"overrode": true, "flags": true}
 
 func fields(e inventory.Entry) map[string]json.RawMessage {
 	var m map[string]json.RawMessage

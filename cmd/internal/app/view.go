@@ -36,6 +36,7 @@ type view struct {
 	places map[string]*loaded
 
 	histories *stockdb.Histories
+	office    *[]inventory.Person // who ever held an office; nil: not asked yet
 
 	checks checks // asks what would be if other checks of sensors had been made; nil: as they were
 }
