@@ -83,7 +83,7 @@ func (c Crew) Require(held []Role, badge, words string) error {
 	if !c.SetUp() || c.Holds(badge, held) {
 		return nil
 	}
-	ref := &Refusal{Code: NotAuthorised, Subject: badge, Value: c.Standing(badge), Limit: Titles(held),
+	ref := &Refusal{Code: NotAuthorised, Subject: badge, Value: c.titles(badge), Limit: Titles(held),
 		Why: fmt.Sprintf("%s: to %s takes %s", c.Standing(badge), words, Titles(held))}
 	if len(held) == 1 && held[0] == QA {
 		ref.Code = QAOnly

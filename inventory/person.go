@@ -45,6 +45,7 @@ func (r Role) Title() string {
 		return "QA"
 	case Purchasing:
 		return "purchasing"
+	case Foreman, Welder:
 	}
 	return "a " + string(r)
 }
@@ -147,13 +148,19 @@ func (c Crew) Who(held []Role) []string {
 
 // Standing says in words what a person is on the crew's day.
 func (c Crew) Standing(badge string) string {
-	p, ok := c.Find(badge)
-	if !ok || len(p.Roles) == 0 {
+	p, _ := c.Find(badge)
+	if len(p.Roles) == 0 {
 		return fmt.Sprintf("%s is not set up here on %s", badge, c.Day)
 	}
+	return fmt.Sprintf("%s is %s", p.Label(), c.titles(badge))
+}
+
+// titles are the roles of a person in words, empty for one who has none.
+func (c Crew) titles(badge string) string {
+	p, _ := c.Find(badge)
 	words := make([]string, len(p.Roles))
 	for i, r := range p.Roles {
 		words[i] = r.Title()
 	}
-	return fmt.Sprintf("%s is %s", p.Label(), strings.Join(words, " and "))
+	return strings.Join(words, " and ")
 }

@@ -117,7 +117,7 @@ func brief(body string) string {
 		return ""
 	}
 	var parts []string
-	for _, name := range []string{"lot", "slip", "bundle", "bundles", "place", "sensor", "id", "rules", "zone", "pieces", "unused", "into", "as", "welder"} {
+	for _, name := range []string{"person", "roles", "lot", "slip", "bundle", "bundles", "place", "sensor", "id", "rules", "zone", "pieces", "unused", "into", "as", "welder"} {
 		if v, ok := m[name]; ok {
 			parts = append(parts, fmt.Sprintf("%s %v", name, v))
 		}

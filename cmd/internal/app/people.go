@@ -107,9 +107,13 @@ func (d *desk) keepsQA(e *inventory.PersonSet) error {
 		return err
 	}
 	all = append(all, inventory.Person{Badge: e.Person, Roles: e.Roles, Since: measure.Date(e.Since), Until: measure.Date(e.Until), Seq: d.head.Seq + 1})
-	crew := inventory.CrewOn(all, measure.DateOf(d.at, d.zone))
+	day := measure.DateOf(d.at, d.zone)
+	if e.Until != "" {
+		day = max(day, measure.Date(e.Until).AddDays(1))
+	}
+	crew := inventory.CrewOn(all, day)
 	if crew.SetUp() && len(crew.Who([]inventory.Role{inventory.QA})) == 0 {
-		d.warn("nobody here holds QA's authority: nothing can be released or decided until somebody does")
+		d.warn("nobody holds QA's authority on %s: nothing can be released or decided until somebody does", day)
 	}
 	return nil
 }
