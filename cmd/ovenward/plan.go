@@ -14,6 +14,7 @@ import (
 
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
+	"ovenward/forecast/joint"
 	"ovenward/forecast/plan"
 )
 
@@ -31,9 +32,14 @@ heading (opening (mm)). Columns that are not needed may be left out.
    ovenward plan template > plan.csv
 
 The columns: ` + strings.Join(plan.Columns(), ", ") + `
-with item2, size2, share2, beads2 and so on to 9 for joints of several items.
-An item is a class and a size; of a joint with several, each says its share
-(35 %), its number of beads, or "rest".`,
+with item2, size2, share2, beads2, layers2 and so on to 9 for joints of several
+items. An item is a class and a size; of a joint with several, each says its share
+(35 %), its number of beads or of layers from the root, or "rest".
+
+The preparations: ` + joint.Known() + `. Of a double groove depth2, angle2 and
+root_height are those of the far side; the angle of a V or U is that of both walls
+together. Around a pipe give od and wall; side says inside where it is welded from
+there. A fillet's opening is the gap between its parts.`,
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("plan template takes no arguments, got %q", c.Args().First())

@@ -40,6 +40,7 @@ type jointAnswer struct {
 	Area     float64      `json:"area_mm2"`
 	Volume   float64      `json:"volume_mm3"`
 	Metal    float64      `json:"metal_g"`
+	Layers   int          `json:"layers,omitempty"` // of one weld, estimated; left out where it has none
 	Items    []itemAnswer `json:"items"`
 }
 
@@ -48,6 +49,7 @@ type itemAnswer struct {
 	Diameter  float64 `json:"diameter_mm"`
 	Pieces    float64 `json:"pieces"`
 	Purchased float64 `json:"purchased_g,omitempty"` // left out where a rod's mass is not known
+	Beads     int64   `json:"beads,omitempty"`       // of one weld, estimated; left out where a bead is not known
 	size      string
 }
 
@@ -100,10 +102,10 @@ func (a *planAnswer) add(j joint.Joint, m app.JointMetal) {
 	}
 	ans := jointAnswer{Job: j.Job, Joint: j.ID, Week: j.Week.String(), Prep: string(j.Preparation), Quantity: j.Quantity,
 		Area: rounded(float64(m.Weld.Section.Area())), Volume: rounded(float64(m.Volume)),
-		Metal: rounded(m.Deposited.Grams())}
+		Metal: rounded(m.Deposited.Grams()), Layers: m.Layers}
 	for _, n := range m.Items {
 		ans.Items = append(ans.Items, itemAnswer{Class: n.Item.Class, Diameter: n.Item.Diameter.Millimetres(),
-			Pieces: rounded(n.Pieces), Purchased: rounded(n.Purchased.Grams()), size: joint.SizeText(n.Item.Diameter)})
+			Pieces: rounded(n.Pieces), Purchased: rounded(n.Purchased.Grams()), Beads: n.Beads, size: joint.SizeText(n.Item.Diameter)})
 	}
 	a.Joints = append(a.Joints, ans)
 }
@@ -126,16 +128,24 @@ func (a *planAnswer) sort() {
 // table lists the joints with one line for each item that they take.
 func (a *planAnswer) table(title, units string) show.Table {
 	_, unit := heavy(0, units)
-	t := show.Table{Title: title, Head: []string{"week", "job", "joint", "prep", "no.", "item", "rods", unit},
-		Right: []int{4, 6, 7}, Empty: "No joint of it can be computed."}
+	t := show.Table{Title: title, Head: []string{"week", "job", "joint", "prep", "no.", "layers", "item", "beads", "rods", unit},
+		Right: []int{4, 5, 7, 8, 9}, Empty: "No joint of it can be computed."}
 	for _, j := range a.Joints {
 		for _, i := range j.Items {
 			mass, _ := heavy(metalMass(i.Purchased), units)
-			t.Add(j.Week, j.Job, j.Joint, j.Prep, fmt.Sprint(j.Quantity), i.Class+" "+i.size,
-				fmt.Sprintf("%.1f", i.Pieces), mass)
+			t.Add(j.Week, j.Job, j.Joint, j.Prep, fmt.Sprint(j.Quantity), estimate(int64(j.Layers)),
+				i.Class+" "+i.size, estimate(i.Beads), fmt.Sprintf("%.1f", i.Pieces), mass)
 		}
 	}
 	return t
+}
+
+// estimate prints an estimate, nothing where there is none.
+func estimate(n int64) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprint(n)
 }
 
 func metalMass(grams float64) measure.Mass { return measure.Mass(grams * float64(measure.Gram)) }

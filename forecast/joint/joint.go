@@ -51,13 +51,14 @@ func SizeText(l measure.Length) string {
 	return l.String()
 }
 
-// Pass says how much of a joint one item fills. One of Share and Beads may be
-// set; a pass with neither takes what the others leave.
+// Pass says how much of a joint one item fills. One of Share, Beads and Layers
+// may be set; a pass with none takes what the others leave.
 type Pass struct {
-	Item  Item
-	Share float64 // part of the weld metal, above 0 and at most 1
-	Beads int64   // beads, counted along the whole weld
+	Item   Item
+	Share  float64 // part of the weld metal, above 0 and at most 1
+	Beads  int64   // beads, counted along the whole weld
+	Layers int64   // layers of the groove, counted from the root in the order of the passes
 }
 
 // Rest reports whether the pass takes what the others leave.
-func (p Pass) Rest() bool { return p.Share == 0 && p.Beads == 0 }
+func (p Pass) Rest() bool { return p.Share == 0 && p.Beads == 0 && p.Layers == 0 }

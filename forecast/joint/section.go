@@ -21,6 +21,10 @@ type Section struct {
 	Face    measure.Length // width of the near face without a cap
 	FarFace measure.Length // width of the far face
 	lean    float64        // how much of a cap's height lies across a pipe: 1 but for a fillet
+
+	opening, capHeight, rootHeight float64 // of a groove, in millimetres
+
+	near, far Wall
 }
 
 // FilletSection returns a flat fillet between parts that meet at an angle. The
@@ -49,40 +53,8 @@ func SquareSection(thickness, opening measure.Length) Section {
 	return Section{
 		Body: Part{Rectangle(thickness, opening), thickness.Millimetres() / 2},
 		Top:  thickness.Millimetres(), Face: opening, FarFace: opening, lean: 1,
+		opening: opening.Millimetres(),
 	}
-}
-
-// Wall is one side of a groove.
-type Wall struct {
-	Depth  measure.Length
-	Angle  Angle          // from the vertical
-	Radius measure.Length // of a J or a U; zero for a straight wall
-	Two    bool           // the groove has two such walls, as a V and a U have
-}
-
-// part returns what the walls add, its height above their foot.
-func (w Wall) part() Part {
-	p := bevelWall(w.Depth, w.Angle)
-	if w.Radius > 0 {
-		p = JWall(w.Depth, w.Radius, w.Angle)
-	}
-	if w.Two {
-		return p.both()
-	}
-	return p
-}
-
-// opens returns by how much the walls widen the face.
-func (w Wall) opens() measure.Length {
-	across := w.Depth.Millimetres() * tan(w.Angle)
-	if w.Radius > 0 {
-		r := w.Radius.Millimetres()
-		across = r*cos(w.Angle) + (w.Depth.Millimetres()-r*(1-sin(w.Angle)))*tan(w.Angle)
-	}
-	if w.Two {
-		across *= 2
-	}
-	return measure.Length(math.Round(across * float64(measure.Millimetre)))
 }
 
 // GrooveSection returns a groove with walls on the near side and, where far has
@@ -90,6 +62,7 @@ func (w Wall) opens() measure.Length {
 // thickness is the root face.
 func GrooveSection(thickness, opening measure.Length, near, far Wall) Section {
 	s := SquareSection(thickness, opening)
+	s.near, s.far = near, far
 	s.Near = near.part().above(s.Top - near.Depth.Millimetres())
 	s.Face += near.opens()
 	if far.Depth > 0 {
@@ -103,12 +76,14 @@ func GrooveSection(thickness, opening measure.Length, near, far Wall) Section {
 func (s Section) WithCap(form CapForm, width, height measure.Length) Section {
 	p := capPart(form, width, height)
 	s.Cap = Part{p.Area, s.Top + p.Height*s.lean}
+	s.capHeight = height.Millimetres()
 	return s
 }
 
 // WithRoot returns the section with a reinforcement on its far face.
 func (s Section) WithRoot(form CapForm, width, height measure.Length) Section {
 	s.Root = capPart(form, width, height).below(0)
+	s.rootHeight = height.Millimetres()
 	return s
 }
 

@@ -1,6 +1,9 @@
 package joint
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Preparation is the shape of a joint before it is welded. A plan may hold
 // other text: such a joint is listed as one that has no geometry here.
@@ -30,6 +33,15 @@ const (
 func Preparations() []Preparation {
 	return []Preparation{Fillet, SquareButt, SingleV, DoubleV, SingleBevel, DoubleBevel, SingleU, DoubleU,
 		SingleJ, DoubleJ, FlareBevel, FlareV, Plug, Slot, Edge, Overlay}
+}
+
+// Known names the preparations that have a geometry, in one line.
+func Known() string {
+	names := make([]string, 0, len(Preparations()))
+	for _, p := range Preparations() {
+		names = append(names, string(p))
+	}
+	return strings.Join(names, ", ")
 }
 
 // shape is what a preparation is made of.

@@ -78,3 +78,53 @@ func gougeMouth(depth, radius measure.Length) measure.Length {
 	}
 	return 2 * radius
 }
+
+// Wall is one side of a groove.
+type Wall struct {
+	Depth  measure.Length
+	Angle  Angle          // from the vertical
+	Radius measure.Length // of a J or a U; zero for a straight wall
+	Two    bool           // the groove has two such walls, as a V and a U have
+}
+
+// part returns what the walls add, its height above their foot.
+func (w Wall) part() Part {
+	p := bevelWall(w.Depth, w.Angle)
+	if w.Radius > 0 {
+		p = JWall(w.Depth, w.Radius, w.Angle)
+	}
+	if w.Two {
+		return p.both()
+	}
+	return p
+}
+
+// opens returns by how much the walls widen the face.
+func (w Wall) opens() measure.Length {
+	across := w.Depth.Millimetres() * tan(w.Angle)
+	if w.Radius > 0 {
+		r := w.Radius.Millimetres()
+		across = r*cos(w.Angle) + (w.Depth.Millimetres()-r*(1-sin(w.Angle)))*tan(w.Angle)
+	}
+	if w.Two {
+		across *= 2
+	}
+	return measure.Length(math.Round(across * float64(measure.Millimetre)))
+}
+
+// upTo returns the area that the walls add from their foot up to a height in
+// millimetres.
+func (w Wall) upTo(height float64) Area {
+	height = min(max(height, 0), w.Depth.Millimetres())
+	sides := Area(1)
+	if w.Two {
+		sides = 2
+	}
+	r := w.Radius.Millimetres()
+	if shoulder := r * (1 - sin(w.Angle)); height < shoulder { // half a segment of the round
+		return sides * segment(2*math.Sqrt(square(r)-square(r-height)), height).Area / 2
+	}
+	up := w
+	up.Depth, up.Two = measure.Length(math.Round(height*float64(measure.Millimetre))), false
+	return sides * up.part().Area
+}

@@ -2,7 +2,6 @@ package joint
 
 import (
 	"fmt"
-	"strings"
 
 	"ovenward/inventory/measure"
 )
@@ -40,7 +39,7 @@ func (j Joint) Weld() (Weld, error) {
 	if !ok {
 		return Weld{}, &UncomputedError{
 			Reason: NoGeometry, Field: "prep", Value: fmt.Sprintf("%q", string(j.Preparation)),
-			Why: "no geometry for this preparation", Write: "one of: " + known(),
+			Why: "no geometry for this preparation", Write: "one of: " + Known(),
 		}
 	}
 	if err := j.misused(s); err != nil {
@@ -64,15 +63,6 @@ func (j Joint) Weld() (Weld, error) {
 	}
 	w.Volume, err = j.run(w.Section)
 	return w, err
-}
-
-// known names the preparations that have a geometry.
-func known() string {
-	names := make([]string, 0, len(Preparations()))
-	for _, p := range Preparations() {
-		names = append(names, string(p))
-	}
-	return strings.Join(names, ", ")
 }
 
 // finish adds what lies outside of the groove: caps, melt-in, the gouge.

@@ -15,17 +15,23 @@ const shareTolerance = 0.0011
 // Split returns the part of a weld's metal that each pass fills, in order; the
 // parts add up to 1. A share is a part of the volume. Beads are counted by
 // their cross section over that of the weld, around a pipe too, where root beads
-// are a little shorter than that. The pass with neither takes the
-// rest. The rods are those of the passes, in order.
+// are a little shorter than that. Layers are counted from the root. The pass with
+// none of them takes the rest. The rods are those of the passes, in order.
 //
 // The error is an *joint.UncomputedError: no pass, two rests, shares that are
-// no whole, no bead area, or more beads than the weld holds.
+// no whole, no bead area, or more beads or layers than the weld holds.
 func Split(passes []joint.Pass, w joint.Weld, rods []Rod) ([]float64, error) {
 	if len(passes) == 0 {
 		return nil, &joint.UncomputedError{
 			Reason: joint.UnknownItem, Field: "item1", Why: "no item is given",
 			Write: "the class of the rods, such as E7018",
 		}
+	}
+	if by, err := byLayers(passes); by || err != nil {
+		if err != nil {
+			return nil, err
+		}
+		return layered(passes, w, rods)
 	}
 	parts := make([]float64, len(passes))
 	rest, taken := -1, 0.0
@@ -91,6 +97,6 @@ func partOf(p joint.Pass, w joint.Weld, r Rod) (float64, error) {
 func badSplit(i int, p joint.Pass, why string) error {
 	return &joint.UncomputedError{
 		Reason: joint.BadSplit, Field: fmt.Sprintf("item%d", i+1), Value: p.Item.String(), Why: why,
-		Write: "shares that add up to 100 %, or numbers of beads and one item that takes the rest",
+		Write: "shares that add up to 100 %, numbers of beads or of layers, and one item that takes the rest",
 	}
 }

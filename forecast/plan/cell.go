@@ -190,25 +190,35 @@ func (d *draft) setShare(c column, cell string) {
 
 // setBeads reads a number of beads or "rest".
 func (d *draft) setBeads(c column, cell string) {
-	p, rest := d.amount(c, cell)
-	if rest {
-		return
+	if p, rest := d.amount(c, cell); !rest {
+		p.Beads = d.whole(c, cell, "beads")
 	}
+}
+
+// setLayers reads a number of layers or "rest".
+func (d *draft) setLayers(c column, cell string) {
+	if p, rest := d.amount(c, cell); !rest {
+		p.Layers = d.whole(c, cell, "layers")
+	}
+}
+
+// whole reads how many beads or layers.
+func (d *draft) whole(c column, cell, of string) int64 {
 	const most = 10_000
 	n, err := strconv.ParseInt(cell, 10, 64)
 	if err != nil || n < 1 || n > most {
-		d.problem(c.name, cell, fmt.Sprintf("not a whole number of beads from 1 to %d", most), "4 or rest")
-		return
+		d.problem(c.name, cell, fmt.Sprintf("not a whole number of %s from 1 to %d", of, most), "4 or rest")
+		return 0
 	}
-	p.Beads = n
+	return n
 }
 
-// amount returns the pass that a share or beads cell is of, and whether it says
+// amount returns the pass that a share, beads or layers cell is of, and whether it says
 // "rest". A second amount for one item is a problem.
 func (d *draft) amount(c column, cell string) (p *pass, rest bool) {
 	p = &d.passes[c.pass-1]
 	if p.amount {
-		d.problem(c.name, cell, "a share and a number of beads for one item", "one of them")
+		d.problem(c.name, cell, "more than one of share, beads and layers for one item", "one of them")
 	}
 	p.amount = true
 	return p, strings.EqualFold(cell, "rest")

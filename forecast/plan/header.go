@@ -17,7 +17,7 @@ const mostPasses = 9
 type column struct {
 	name string // without unit, lower case
 	unit string // of its header; empty if the cells carry theirs
-	pass int    // 1 to mostPasses for item, size, share and beads, else 0
+	pass int    // 1 to mostPasses for item, size, share, beads and layers, else 0
 	size joint.Field
 	set  func(d *draft, c column, cell string)
 }
@@ -64,6 +64,8 @@ func passSetter(base string) func(*draft, column, string) {
 		return (*draft).setShare
 	case "beads":
 		return (*draft).setBeads
+	case "layers":
+		return (*draft).setLayers
 	}
 	return nil
 }
@@ -81,12 +83,12 @@ func Columns() []string {
 		names = append(names, f.String())
 	}
 	return append(names, "angle", "angle2", "backing", "cap_form", "side",
-		"quantity", "item1", "size1", "share1", "beads1", "notes")
+		"quantity", "item1", "size1", "share1", "beads1", "layers1", "notes")
 }
 
 var (
 	unitInHeader = regexp.MustCompile(`^(.*?)\s*[\(\[]\s*([^)\]]*?)\s*[\)\]]$`)
-	passColumn   = regexp.MustCompile(`^(item|size|share|beads)([1-9])$`)
+	passColumn   = regexp.MustCompile(`^(item|size|share|beads|layers)([1-9])$`)
 )
 
 // readHeader finds the columns. The error is a *ColumnError.
