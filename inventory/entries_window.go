@@ -63,5 +63,6 @@ type Judged struct {
 	Bakes    int64           `json:"bakes"`
 	Proposed string          `json:"proposed,omitempty"` // why this bundle, where the program proposed it
 	Joints   []string        `json:"joints,omitempty"`   // touched by rods that may have been used past their limit
+	Longer   string          `json:"longer,omitempty"`   // what decided between column A and column B
 	Opened   bool            `json:"opened,omitempty"`   // the issue broke the package's seal
 }

@@ -68,6 +68,9 @@ var entries = map[string]func() Entry{
 	"day":       func() Entry { return new(DayClosed) },
 	"void":      func() Entry { return new(Voided) },
 	"person":    func() Entry { return new(PersonSet) },
+
+	"climate":     func() Entry { return new(ClimateRead) },
+	"test-report": func() Entry { return new(TestReported) },
 }
 
 // NewEntry returns an empty entry of a kind. The error is a *Refusal.

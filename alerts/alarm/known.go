@@ -20,7 +20,7 @@ func (r *Rods) Known(at measure.Instant) exposure.Judgement {
 	for _, s := range r.Heated(at) {
 		places[s.Place] = r.Ovens[s.Place].Known(at)
 	}
-	j := exposure.Judge(exposure.Facts{History: r.History, Places: places, Ruling: r.Ruling}, at)
+	j := exposure.Judge(exposure.Facts{History: r.History, Places: places, Ruling: r.Ruling, Report: r.Report, Air: r.air(at)}, at)
 	if r.answers == nil {
 		r.answers = map[measure.Instant]exposure.Judgement{}
 	}
@@ -70,6 +70,7 @@ func (r *Rods) changes(from, at measure.Instant) []measure.Instant {
 		turns := r.Ovens[s.Place].Turns(r.bands(), gap, max(s.From-1, from), min(s.To.Add(gap), at))
 		list = append(list, turns...)
 	}
+	list = append(list, r.airTurns(from, at)...)
 	list = slices.DeleteFunc(list, func(c measure.Instant) bool { return c <= from || c > at })
 	slices.Sort(list)
 	return slices.Compact(list)

@@ -5,6 +5,7 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/storage/air"
 	"ovenward/storage/exposure"
 	"ovenward/storage/rules"
 )
@@ -19,6 +20,8 @@ type Rods struct {
 	History *inventory.History
 	Ruling  rules.Ruling
 	Ovens   map[string]*Oven // by place; a place that is missing has no sensor
+	Report  *rules.Report    // of column B, as exposure.Facts has it
+	Air     map[string]*air.Log
 	Words   Words
 
 	answers map[measure.Instant]exposure.Judgement

@@ -54,6 +54,7 @@ type exposureAnswer struct {
 	Edition string            `json:"edition"`
 	Source  string            `json:"source"`
 	Status  string            `json:"status"`
+	Longer  string            `json:"longer,omitempty"` // what decided between column A and column B
 	Pieces  []pieceAnswer     `json:"pieces"`
 }
 
@@ -87,7 +88,7 @@ func explain(l app.Look) exposureAnswer {
 	row := j.Ruling.Exposure
 	ans := exposureAnswer{Bundle: l.Bundle.Code, Lot: l.Lot.Code, Class: l.Lot.Mark.Canonical, At: j.At, Verdict: j.Verdict, Why: j.Why,
 		Least: j.Least.String(), Most: j.Most.String(), Limit: j.Limit.String(), Ready: j.Ready, Due: j.Due, Bakes: j.Bakes,
-		Rule: j.Ruling.Name(), Edition: j.Ruling.Edition, Source: row.Source, Status: string(row.Status)}
+		Rule: j.Ruling.Name(), Edition: j.Ruling.Edition, Source: row.Source, Status: string(row.Status), Longer: l.Longer}
 	for _, c := range j.Pieces {
 		a := pieceAnswer{From: c.From, To: c.To, Bundle: c.Bundle, Place: c.Place, Kind: c.Kind, Why: c.Why,
 			Least: c.Least.String(), Most: c.Most.String()}
@@ -119,6 +120,9 @@ func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
 	t.Add("baked", fmt.Sprintf("%d of %d times", a.Bakes, l.Judgement.BakesMax))
 	t.Add("rule", fmt.Sprintf("%s, edition %s", a.Rule, a.Edition))
 	t.Add("source", fmt.Sprintf("%s (%s)", a.Source, a.Status))
+	if a.Longer != "" {
+		t.Add("decided", a.Longer)
+	}
 	if l.Judgement.Ruling.Exposure.Note != "" {
 		t.Add("note", l.Judgement.Ruling.Exposure.Note)
 	}

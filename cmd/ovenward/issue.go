@@ -201,5 +201,9 @@ func (s slipAnswer) limitLines(zone *time.Location) [][2]string {
 	if j.Most != "0:00" {
 		limit += ", " + recorded(j.Most) + " used before"
 	}
-	return [][2]string{{"BACK BY", until(j.Due, zone, s.At)}, {"limit", limit}, {"rule", rule}}
+	lines := [][2]string{{"BACK BY", until(j.Due, zone, s.At)}, {"limit", limit}, {"rule", rule}}
+	if j.Longer != "" {
+		lines = append(lines, [2]string{"decided", j.Longer})
+	}
+	return lines
 }

@@ -38,6 +38,18 @@ func TestHumidityWithoutItsSignIsRefused(t *testing.T) {
 	}
 }
 
+func TestContentIsPerCentByWeight(t *testing.T) {
+	t.Parallel()
+	if got, err := measure.ParseContent("0.35 %"); err != nil || got != 35 || got.String() != "0.35 %" {
+		t.Errorf("ParseContent = %d (%s), %v, want 35", got, got, err)
+	}
+	for _, text := range []string{"0.4", "0.4 % RH", "101 %", "-1 %"} {
+		if got, err := measure.ParseContent(text); err == nil {
+			t.Errorf("%q is read as %s", text, got)
+		}
+	}
+}
+
 func TestHumidityAsPrintedIsReadBack(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

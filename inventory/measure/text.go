@@ -18,3 +18,15 @@ func (m *Mass) UnmarshalText(text []byte) (err error) {
 	*m, err = ParseMass(string(text))
 	return err
 }
+
+// UnmarshalText reads a relative humidity as a person writes it.
+func (h *Humidity) UnmarshalText(text []byte) (err error) {
+	*h, err = ParseHumidity(string(text))
+	return err
+}
+
+// UnmarshalText reads a share by weight as a person writes it.
+func (c *Content) UnmarshalText(text []byte) (err error) {
+	*c, err = ParseContent(string(text))
+	return err
+}

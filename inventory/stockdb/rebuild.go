@@ -44,6 +44,9 @@ var projections = []struct {
 	{"proposal", `site, proposal, seq, lot, bundle, slip, disposition, until, why, evidence, digest, proposer, at_us,
 		outcome, decided_by, decided_us, reason`, 2, ofLot},
 	{"remark", "site, seq, lot, bundle, slip, what, words, seen_by, at_us", 2, ofLot},
+	{"climate", "site, place, at_us, temp_k, rh_pp, weather, by_who", 3, ""},
+	{"test_report", `site, seq, maker, class, exposed_us, temp_k, rh_pp, moisture_pp, reference, expires, at_us,
+		by_who`, 2, ""},
 	{"loss", "site, seq, kind, lot, bundle, pieces, mass_ug, reason, at_us", 3, ofLot},
 }
 

@@ -1,6 +1,41 @@
--- Holds the number of a step that is not written yet, because numbers have no
--- gap. The step takes this file's place.
+-- The air of the places where stock is kept and rods are out, as people read it,
+-- and the reports of tests that allow a longer exposure.
 
 -- +goose Up
 
-SELECT 1;
+-- temp_k counts 1/900 of a degree Celsius, rh_pp hundredths of a per cent of
+-- relative humidity. A second reading at one instant puts the first right.
+CREATE TABLE climate (
+    site    TEXT    NOT NULL,
+    place   TEXT    NOT NULL CHECK (place <> ''),
+    at_us   INTEGER NOT NULL,
+    temp_k  INTEGER NOT NULL,
+    rh_pp   INTEGER NOT NULL CHECK (rh_pp BETWEEN 0 AND 10000),
+    weather TEXT    NOT NULL,
+    by_who  TEXT    NOT NULL,
+    PRIMARY KEY (site, place, at_us)
+) STRICT, WITHOUT ROWID;
+
+-- class is the mark as the program prints it. moisture_pp is what the covering
+-- held after the test in hundredths of a per cent by weight, -1 where the report
+-- does not say; expires is empty where it has no end.
+CREATE TABLE test_report (
+    site        TEXT    NOT NULL,
+    seq         INTEGER NOT NULL,
+    maker       TEXT    NOT NULL CHECK (maker <> ''),
+    class       TEXT    NOT NULL CHECK (class <> ''),
+    exposed_us  INTEGER NOT NULL CHECK (exposed_us > 0),
+    temp_k      INTEGER NOT NULL,
+    rh_pp       INTEGER NOT NULL CHECK (rh_pp BETWEEN 0 AND 10000),
+    moisture_pp INTEGER NOT NULL,
+    reference   TEXT    NOT NULL CHECK (reference <> ''),
+    expires     TEXT    NOT NULL,
+    at_us       INTEGER NOT NULL,
+    by_who      TEXT    NOT NULL,
+    PRIMARY KEY (site, seq)
+) STRICT;
+
+CREATE INDEX test_report_class ON test_report (site, class, at_us);
+
+-- What was in a place, whether it is heated or not.
+CREATE INDEX stay_place ON stay (site, place, to_us);

@@ -29,6 +29,8 @@ type clock struct {
 	qa           string // why QA decides whatever the clock says
 
 	holding measure.Duration // total time in holding
+	short   string           // why the longer limit of column B is lost; empty while it is not
+	shortAt measure.Instant  // since when
 	near    measure.Instant  // when the warning share was reached
 	past    measure.Instant  // when the limit was reached
 }
@@ -84,8 +86,8 @@ func (c *clock) open(from, to measure.Instant, r *law) {
 // accrue adds time that counts as it passes.
 func (c *clock) accrue(from measure.Instant, d measure.Duration, r *law) {
 	c.held = 0
-	reach(&c.near, from, d, c.room(r.near))
-	reach(&c.past, from, d, c.room(r.due))
+	reach(&c.near, from, d, c.room(c.nearOf(r)))
+	reach(&c.past, from, d, c.room(c.dueOf(r)))
 	c.exposed += d
 }
 
@@ -97,8 +99,8 @@ func (c *clock) ported(from, to measure.Instant, r *law) {
 	}
 	c.held = 0
 	d := to.Sub(from)
-	reach(&c.near, from, d, c.credit(r.near))
-	reach(&c.past, from, d, c.credit(r.due))
+	reach(&c.near, from, d, c.credit(c.nearOf(r)))
+	reach(&c.past, from, d, c.credit(c.dueOf(r)))
 	c.portable += d
 }
 
@@ -123,10 +125,34 @@ func (c *clock) room(l limits) measure.Duration {
 func (c *clock) credit(l limits) measure.Duration { return l.total - c.exposed - c.portable }
 
 // over reports whether a limit is exceeded. At the limit use is allowed.
-func (c *clock) over(r *law) bool { return c.room(r.due) < 0 }
+func (c *clock) over(r *law) bool { return c.room(c.dueOf(r)) < 0 }
 
 // atLimit reports whether a limit is reached.
-func (c *clock) atLimit(r *law) bool { return c.room(r.due) <= 0 }
+func (c *clock) atLimit(r *law) bool { return c.room(c.dueOf(r)) <= 0 }
+
+// pastHold reports whether no hold may begin any more. The longer limit of
+// column B is one of use: a hold begins below the limit of the exposure row, or at
+// it where the rule set says so.
+func (c *clock) pastHold(r *law) bool {
+	left := c.room(r.due)
+	return left < 0 || (left == 0 && r.Clock.ReturnAtLimit != rules.HoldAtLimit)
+}
+
+// dueOf returns the limits that are in force for the clock.
+func (c *clock) dueOf(r *law) limits {
+	if r.longer != nil && c.short == "" {
+		return limits{open: r.longer.due, total: r.due.total}
+	}
+	return r.due
+}
+
+// nearOf returns the warning shares of the limits in force.
+func (c *clock) nearOf(r *law) limits {
+	if r.longer != nil && c.short == "" {
+		return limits{open: r.longer.near, total: r.near.total}
+	}
+	return r.near
+}
 
 // reach notes the instant at which a limit is reached that is so much time away,
 // if it is reached within d.

@@ -11,6 +11,7 @@ package exposure
 import (
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/storage/air"
 	"ovenward/storage/evidence"
 	"ovenward/storage/rules"
 )
@@ -36,6 +37,10 @@ type Facts struct {
 	History *inventory.History
 	Places  map[string]*evidence.Place // by name; a place that is missing has no sensor
 	Ruling  rules.Ruling
+
+	// Of column B, where the ruling has a row for it.
+	Report *rules.Report       // of the maker and class, in force; nil: none
+	Air    map[string]*air.Log // by the place that AirOf names; one that is missing has no reading
 }
 
 // Piece is one stretch of time of the history, with what it counted for. The
@@ -59,7 +64,7 @@ type Judgement struct {
 
 	Least, Most measure.Duration // under the two readings of missing evidence, without a hold in progress
 	Portable    measure.Duration // time under a quiver's own credit, in the fold of Most
-	Limit       measure.Duration // zero where no clock runs
+	Limit       measure.Duration // in force; zero where no clock runs
 	Bakes       int64
 	BakesMax    int64
 
@@ -75,6 +80,7 @@ type Judgement struct {
 	Owed      bool // came back from a slip and has not been held since
 	Kind      Kind // of the present time, open where unproven; empty where nothing is left of the bundle
 	Ruling    rules.Ruling
+	Longer    *Longer // what column B makes of the limit; nil: the rule set has no row for the stock
 	Pieces    []Piece // only from Explain
 }
 
@@ -82,12 +88,12 @@ type Judgement struct {
 // left out; a reading later than it speaks only for the time since the one
 // before it.
 func Judge(f Facts, at measure.Instant) Judgement {
-	w := fold{facts: &f, law: newLaw(&f.Ruling), at: at}
+	w := fold{facts: &f, law: newLaw(&f), at: at}
 	return w.judge()
 }
 
 // Explain is Judge with every piece of time that counted, in order of time.
 func Explain(f Facts, at measure.Instant) Judgement {
-	w := fold{facts: &f, law: newLaw(&f.Ruling), at: at, trail: &trail{}}
+	w := fold{facts: &f, law: newLaw(&f), at: at, trail: &trail{}}
 	return w.judge()
 }

@@ -57,6 +57,10 @@ func (w *fold) arrive() {
 	case v.stay.To != w.at && v.from < w.at:
 		w.cut(&w.both, v, w.at, w.at)
 	}
+	if v.stay.To != w.at {
+		w.present(&w.both.least, v, w.now.least)
+		w.present(&w.both.most, v, w.now.most)
+	}
 	w.stay = *v.stay
 }
 

@@ -14,10 +14,10 @@ func (w *fold) foresee(j *Judgement) {
 	}
 	j.Warn, j.Due = c.near, c.past
 	if j.Warn == 0 {
-		j.Warn = w.reaches(c, w.law.near)
+		j.Warn = w.reaches(c, c.nearOf(&w.law))
 	}
 	if j.Due == 0 {
-		j.Due = w.reaches(c, w.law.due)
+		j.Due = w.reaches(c, c.dueOf(&w.law))
 	}
 }
 

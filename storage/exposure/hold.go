@@ -34,7 +34,7 @@ func (c *clock) holdable(r *law) bool {
 	if c.firstBake || c.needBake || c.wet {
 		return false
 	}
-	return !c.over(r) && (!c.atLimit(r) || r.Clock.ReturnAtLimit == rules.HoldAtLimit)
+	return !c.pastHold(r)
 }
 
 // hold adds to the hold in progress and completes it.
@@ -54,6 +54,7 @@ func (c *clock) hold(from measure.Instant, d measure.Duration, row *rules.HoldRo
 	if row.Resets {
 		c.exposed, c.advance, c.portable, c.reverted = 0, 0, 0, false
 		c.near, c.past = 0, 0
+		c.short, c.shortAt = "", 0
 	}
 }
 
@@ -66,8 +67,8 @@ func (c *clock) breakHold(at measure.Instant, r *law) {
 		return
 	}
 	c.exposed += minutes
-	reach(&c.near, at, 0, c.room(r.near))
-	reach(&c.past, at, 0, c.room(r.due))
+	reach(&c.near, at, 0, c.room(c.nearOf(r)))
+	reach(&c.past, at, 0, c.room(c.dueOf(r)))
 }
 
 // comeBack begins the hold that every return from a slip owes, at the return.

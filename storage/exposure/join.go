@@ -14,6 +14,9 @@ func worst(a, b clock) clock {
 		holding: max(a.holding, b.holding),
 		near:    earlier(a.near, b.near), past: earlier(a.past, b.past),
 	}
+	if c.short, c.shortAt = a.short, a.shortAt; c.short == "" {
+		c.short, c.shortAt = b.short, b.shortAt
+	}
 	if c.qa == "" {
 		c.qa = b.qa
 	}

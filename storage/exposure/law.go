@@ -13,6 +13,8 @@ type law struct {
 	near, due limits
 	hold      evidence.Band // where the ruling has a hold
 	quiver    evidence.Band // where it has a quiver row
+	longer    *longer       // that a test report allows; nil: none
+	noLonger  string        // why none is allowed, where a row could
 }
 
 // limits are exposures at which something happens.
@@ -21,7 +23,8 @@ type limits struct {
 	total measure.Duration // open and portable time together, where a quiver gives credit
 }
 
-func newLaw(r *rules.Ruling) law {
+func newLaw(f *Facts) law {
+	r := &f.Ruling
 	l := law{Ruling: r, clocked: r.Clocked(), due: limits{open: r.Exposure.Limit}}
 	if r.Hold != nil {
 		l.hold = r.Hold.Band()
@@ -32,6 +35,7 @@ func newLaw(r *rules.Ruling) law {
 	}
 	l.near.open = rules.Share(l.due.open, r.Clock.WarnPercent)
 	l.near.total = rules.Share(l.due.total, r.Clock.WarnPercent)
+	l.longer, l.noLonger = newLonger(r, f)
 	return l
 }
 

@@ -13,8 +13,8 @@ import (
 // not depend on how the time was cut.
 func (c *clock) packed(from measure.Instant, d measure.Duration, r *law) {
 	c.held = 0
-	reach(&c.near, from, d, c.inPacket(c.room(r.near), r))
-	reach(&c.past, from, d, c.inPacket(c.room(r.due), r))
+	reach(&c.near, from, d, c.inPacket(c.room(c.nearOf(r)), r))
+	reach(&c.past, from, d, c.inPacket(c.room(c.dueOf(r)), r))
 	c.exposed += c.counted(d, r)
 }
 

@@ -47,7 +47,7 @@ func (t *trail) add(v *visit, c piece, p *pair) {
 		return
 	}
 	n := Piece{Bundle: t.walks[t.at].history.Bundle, Place: v.stay.Place.Name, From: c.from, To: c.to,
-		Kind: c.kind, Why: why(v, c), Least: p.least.exposed, Most: p.most.exposed}
+		Kind: c.kind, Why: why(v, c) + c.noted(), Least: p.least.exposed, Most: p.most.exposed}
 	if c.finding != evidence.Unproven && v.stay.Place.Kind.Heated() {
 		n.Low, _, n.Proven = v.place.Extremes(c.from, c.to)
 	}
@@ -80,6 +80,14 @@ func why(v *visit, c piece) string {
 		return string(v.stay.Place.Kind) + ": the rule set gives no credit for it"
 	}
 	return string(v.stay.Place.Kind)
+}
+
+// noted is the note of a piece behind its reason.
+func (c *piece) noted() string {
+	if c.note == "" {
+		return ""
+	}
+	return "; " + c.note
 }
 
 // pieces returns what was kept, in order of time.

@@ -5,7 +5,6 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/storage/rules"
 )
 
 // judgement turns the state at the instant into a verdict.
@@ -18,8 +17,9 @@ func (w *fold) judgement() Judgement {
 		j.Verdict, j.Why = w.unclocked(m)
 		return j
 	}
-	j.Least, j.Most, j.Portable, j.Limit = w.both.least.exposed, m.exposed, m.portable, r.Exposure.Limit
+	j.Least, j.Most, j.Portable, j.Limit = w.both.least.exposed, m.exposed, m.portable, m.dueOf(r).open
 	j.Held, j.Hold = m.held, m.pending
+	j.Longer = w.longer(m)
 	j.Boundary = m.atLimit(r) && !m.over(r)
 	j.Verdict, j.Why = w.agreed()
 	w.foresee(&j)
@@ -89,8 +89,8 @@ func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
 		return inventory.Sealed, "closed as it came"
 	case w.stay.Slip != "":
 		return inventory.Out, "out " + c.share(r)
-	case c.atLimit(r) && (now == Kept || c.owed) && r.Hold != nil && r.Clock.ReturnAtLimit == rules.BakeAtLimit:
-		return w.bakeOrDiscard(c, "exactly at the limit of "+r.Exposure.Limit.Words()+": no hold may begin", true)
+	case c.pastHold(r) && (now == Kept || c.owed) && r.Hold != nil:
+		return w.bakeOrDiscard(c, c.pastHoldWhy(r), true)
 	}
 	return w.inStore(c, now)
 }
@@ -114,15 +114,32 @@ func (w *fold) inStore(c *clock, now Kind) (inventory.Verdict, string) {
 }
 
 // share says how much of the limit is used: "3 h of 4 h".
-func (c *clock) share(r *law) string { return c.exposed.Words() + " of " + r.Exposure.Limit.Words() }
+func (c *clock) share(r *law) string { return c.exposed.Words() + " of " + c.dueOf(r).open.Words() }
 
 // overWhy says which limit is exceeded.
 func (c *clock) overWhy(r *law) string {
-	if c.exposed <= r.Exposure.Limit {
+	limit := c.dueOf(r).open
+	if c.exposed <= limit {
 		return fmt.Sprintf("open and in the quiver %s, limit %s",
 			(c.exposed + c.portable).Words(), r.Quiver.Total.Words())
 	}
-	return fmt.Sprintf("exposed %s, limit %s", c.exposed.Words(), r.Exposure.Limit.Words())
+	why := fmt.Sprintf("exposed %s, limit %s", c.exposed.Words(), limit.Words())
+	if r.longer != nil {
+		why += " of column B"
+		if c.short != "" {
+			why = fmt.Sprintf("exposed %s, limit %s of column A: %s", c.exposed.Words(), limit.Words(), c.short)
+		}
+	}
+	return why
+}
+
+// pastHoldWhy says why no hold may begin.
+func (c *clock) pastHoldWhy(r *law) string {
+	if c.room(r.due) == 0 {
+		return "exactly at the limit of " + r.Exposure.Limit.Words() + ": no hold may begin"
+	}
+	return fmt.Sprintf("exposed %s: column B lets them be used, and a hold begins only below the %s of column A",
+		c.exposed.Words(), r.Exposure.Limit.Words())
 }
 
 // bakeOrDiscard is the verdict for rods that only a bake can make usable.

@@ -21,6 +21,7 @@ type piece struct {
 	kind     Kind
 	finding  evidence.Finding
 	reason   evidence.Reason
+	note     string // what else it did
 }
 
 // visit applies a stay, in pieces of one kind and with the events that fall
@@ -118,8 +119,12 @@ func (w *fold) count(p *pair, v *visit, c piece) {
 		if w.excursion(v, &c) {
 			p.least.qa, p.most.qa = excursion, excursion
 		}
-		p.least.pass(w.now.least, c.from, c.to, &w.law)
-		p.most.pass(w.now.most, c.from, c.to, &w.law)
+		whole := p.most.short == ""
+		w.pass(&p.least, v, w.now.least, c.from, c.to)
+		w.pass(&p.most, v, w.now.most, c.from, c.to)
+		if whole && p.most.short != "" {
+			c.note = "column B ends: " + p.most.short
+		}
 	}
 	w.trail.add(v, c, p)
 }

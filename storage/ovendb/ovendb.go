@@ -126,6 +126,8 @@ func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry, d
 		err = shutDown(ctx, tx, f, e)
 	case *inventory.OvenChecked:
 		err = checked(ctx, tx, f, e)
+	case *inventory.ClimateRead:
+		err = keepClimate(ctx, tx, f, e)
 	}
 	if err != nil {
 		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)

@@ -96,6 +96,8 @@ func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry) e
 			VALUES ($1, $2, $3, $4, $5, $6, $7)`, f.Site, e.ID, e.Edition, e.Digest, e.Text, f.By, f.At)
 	case *inventory.RulesUsed:
 		err = use(ctx, tx, f.Site, e)
+	case *inventory.TestReported:
+		err = keepReport(ctx, tx, f, e)
 	}
 	if err != nil {
 		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)

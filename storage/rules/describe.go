@@ -32,8 +32,11 @@ func (s *Set) Describe() []Said {
 
 // shown is the kind of a row for a person.
 func (r listed) shown() string {
-	if r.kind == "co_storage" {
+	switch r.kind {
+	case "co_storage":
 		return "co-storage"
+	case "column_b":
+		return "column B"
 	}
 	return strings.ReplaceAll(r.kind, "_", " ")
 }

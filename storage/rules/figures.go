@@ -30,6 +30,7 @@ func (c *checker) figures() {
 	for _, r := range c.set.CoStorage {
 		c.coStorage(r)
 	}
+	c.airFigures()
 }
 
 func (c *checker) exposure(r ExposureRow) {
@@ -128,5 +129,8 @@ func (c *checker) temperatures() {
 	}
 	for _, r := range c.set.Quiver {
 		check(r.Row, r.Min)
+	}
+	for _, r := range c.set.Climate {
+		check(r.Row, r.Min, r.Max)
 	}
 }

@@ -20,6 +20,8 @@ type Ruling struct {
 	Oven     Oven
 	Bakes    Bakes
 	Units    UnitSystem
+	Air      AirPolicy
+	Advice   Advice
 
 	Exposure ExposureRow
 	Hold     *HoldRow
@@ -28,7 +30,10 @@ type Ruling struct {
 	Packet   *PacketRow
 	Holding  *HoldingRow
 	FirstUse *FirstUseRow
-	Others   []string // exposure rows that spoke too and were not the tightest
+	ColumnB  *ColumnBRow
+
+	OtherLimit measure.Duration // the tightest exposure row of another authority than that of ColumnB; zero: none
+	Others     []string         // exposure rows that spoke too and were not the tightest
 }
 
 // Clocked reports whether an exposure clock runs for the stock.
@@ -53,7 +58,8 @@ func (r Ruling) Name() string { return r.Set + "/" + r.Exposure.Row }
 // code no-rule when no exposure row matches: a limit is never guessed.
 func (s *Set) Resolve(sub Subject) (Ruling, error) {
 	r := Ruling{Set: s.ID, Edition: s.Edition, Digest: s.Digest,
-		Clock: s.Clock, Evidence: s.Evidence, Oven: s.Oven, Bakes: s.Bakes, Units: s.UnitSystem}
+		Clock: s.Clock, Evidence: s.Evidence, Oven: s.Oven, Bakes: s.Bakes, Units: s.UnitSystem,
+		Air: s.Air, Advice: s.Advice}
 	found := false
 	for _, row := range s.Exposure {
 		if !row.Matches(sub) {
@@ -78,6 +84,8 @@ func (s *Set) Resolve(sub Subject) (Ruling, error) {
 	r.Packet = tightest(s.Packet, sub, func(a, b PacketRow) bool { return a.Limit < b.Limit })
 	r.Holding = tightest(s.Holding, sub, func(a, b HoldingRow) bool { return a.MaxDays < b.MaxDays })
 	r.FirstUse = tightest(s.FirstUse, sub, func(FirstUseRow, FirstUseRow) bool { return false })
+	r.ColumnB = tightest(s.ColumnB, sub, func(a, b ColumnBRow) bool { return a.Max < b.Max })
+	r.OtherLimit = s.otherLimit(sub, r.ColumnB)
 	return r, nil
 }
 

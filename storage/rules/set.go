@@ -62,6 +62,9 @@ type Set struct {
 	Stubs    Stubs    `toml:"stubs"`
 	People   People   `toml:"people"`
 
+	Air    AirPolicy `toml:"air"`
+	Advice Advice    `toml:"advice"`
+
 	Exposure  []ExposureRow  `toml:"exposure"`
 	Hold      []HoldRow      `toml:"hold"`
 	Bake      []BakeRow      `toml:"bake"`
@@ -71,6 +74,8 @@ type Set struct {
 	ShelfLife []ShelfLifeRow `toml:"shelf_life"`
 	CoStorage []CoStorageRow `toml:"co_storage"`
 	FirstUse  []FirstUseRow  `toml:"first_use"`
+	Climate   []ClimateRow   `toml:"climate"`
+	ColumnB   []ColumnBRow   `toml:"column_b"`
 
 	Digest string `toml:"-"` // SHA-256 of the file as read, hexadecimal
 	Text   string `toml:"-"` // the file as read

@@ -33,6 +33,9 @@ func settings() map[string]setting {
 		"people.welders":     text(func(s *Set) *Strictness { return &s.People.Welders }, Unchecked, Warned, Refused),
 		"hold.max_days":      (*Set).limitHolding,
 		"packet.limit":       (*Set).limitPacket,
+		"air.max_gap":        span(func(s *Set) *measure.Duration { return &s.Air.MaxGap }),
+		"air.daily":          flag(func(s *Set) *bool { return &s.Air.Daily }),
+		"advice.moisture":    flag(func(s *Set) *bool { return &s.Advice.Moisture }),
 	}
 }
 

@@ -88,7 +88,7 @@ func (a *App) read(ctx context.Context, at measure.Instant, fn func(v *view) err
 
 func (a *App) view(ctx context.Context, tx *sqlx.Tx, at measure.Instant) (*view, error) {
 	v := &view{ctx: ctx, tx: tx, app: a, site: a.Site, at: at, zone: time.UTC,
-		sets: map[string]*rules.Set{}, lots: map[string]inventory.Lot{}, places: map[string]*loaded{}}
+		sets: map[string]*rules.Set{}, lots: map[string]inventory.Lot{}, places: map[string]*loaded{}, airs: map[string]*airRead{}}
 	s, err := ruledb.Settings(ctx, tx, a.Site)
 	switch {
 	case errors.Is(err, db.ErrNotFound):

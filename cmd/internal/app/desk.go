@@ -114,6 +114,10 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.personSet(e)
 	case *inventory.DayClosed:
 		return nil
+	case *inventory.ClimateRead:
+		return d.climateRead(e)
+	case *inventory.TestReported:
+		return d.testReported(e)
 	}
 	return fmt.Errorf("no way to decide a fact of kind %s", e.Kind())
 }

@@ -248,6 +248,7 @@ func (d *desk) slipLimits(set *rules.Set, e *inventory.Issued, b inventory.Bundl
 	}
 	e.Judged = record(j)
 	e.Judged.Warn, e.Judged.Due, e.Judged.Proposed, e.Judged.Opened = out.Warn, out.Due, proposed, b.Sealed
+	d.longer(e.Judged, out)
 	if b.Sealed && (int64(e.Pieces) < b.Pieces) {
 		d.warn("%s is opened by this: the %d rods left in %s are exposed from now on; put them into a holding oven",
 			b.Code, b.Pieces-int64(e.Pieces), b.Place.Name)

@@ -19,6 +19,7 @@ type Look struct {
 	Bundle    inventory.Bundle
 	Lot       inventory.Lot
 	Judgement exposure.Judgement
+	Longer    string // what decided between column A and column B; empty where there is no column B
 }
 
 // At returns a bundle as it stands at an instant, with every piece of time that
@@ -75,6 +76,7 @@ func (v *view) look(set *rules.Set, b inventory.Bundle, explain bool) (Look, err
 		return Look{}, err
 	}
 	out.Judgement, err = v.judge(set, b, h, explain)
+	out.Longer = v.words().Longer(out.Judgement)
 	return out, err
 }
 
@@ -83,6 +85,7 @@ type SlipLook struct {
 	Slip      inventory.Slip
 	Lot       inventory.Lot
 	Judgement exposure.Judgement // of the rods while they were out
+	Longer    string             // what decided between column A and column B; empty where there is no column B
 	Overdue   measure.Instant    // since when; zero: it is not
 }
 
@@ -122,7 +125,7 @@ func (v *view) slipLook(s inventory.Slip) (SlipLook, error) {
 			return SlipLook{}, err
 		}
 		if i == 0 || sooner(l.Judgement.Due, out.Judgement.Due) {
-			out.Lot, out.Judgement = l.Lot, l.Judgement
+			out.Lot, out.Judgement, out.Longer = l.Lot, l.Judgement, l.Longer
 		}
 	}
 	due := out.Judgement.Due

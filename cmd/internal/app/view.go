@@ -34,6 +34,7 @@ type view struct {
 	sets   map[string]*rules.Set
 	lots   map[string]inventory.Lot
 	places map[string]*loaded
+	airs   map[string]*airRead
 
 	histories *stockdb.Histories
 	office    *[]inventory.Person // who ever held an office; nil: not asked yet
@@ -153,6 +154,9 @@ func (v *view) judge(set *rules.Set, b inventory.Bundle, h *inventory.History, e
 		return exposure.Judgement{}, err
 	}
 	f := exposure.Facts{History: h, Places: places, Ruling: ruling}
+	if err := v.columnB(l, &f); err != nil {
+		return exposure.Judgement{}, err
+	}
 	if explain {
 		return exposure.Explain(f, v.at), nil
 	}

@@ -7,6 +7,7 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
+	"ovenward/storage/exposure"
 )
 
 // watched is a bundle that the watch looks at, since an instant.
@@ -38,6 +39,11 @@ func (w *watching) watched(b inventory.Bundle, from measure.Instant) (*watched, 
 			break
 		}
 	}
+	f := exposure.Facts{History: r.History, Ruling: ruling}
+	if err := w.columnB(r.Lot, &f); err != nil {
+		return nil, err
+	}
+	r.Report, r.Air = f.Report, f.Air
 	for _, s := range r.Heated(w.at) {
 		w.ovens.need(s.Place, s.From.Add(-ruling.Evidence.MaxGap))
 	}

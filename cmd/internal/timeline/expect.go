@@ -143,7 +143,7 @@ func (r *replay) bundleFields(l app.Look) map[string]string {
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
 		"limit": limit(j.Limit), "ready": r.when(j.Ready), "due": r.when(j.Due), "warn": r.when(j.Warn),
 		"bakes": fmt.Sprint(j.Bakes), "pieces": fmt.Sprint(l.Bundle.Pieces), "why": j.Why,
-		says: j.Why,
+		says: said(j.Why, l.Longer),
 	}
 }
 
@@ -153,8 +153,16 @@ func (r *replay) slipFields(s app.SlipLook) map[string]string {
 		"due": r.when(j.Due), "warn": r.when(j.Warn), "overdue": r.when(s.Overdue),
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
 		"limit": limit(j.Limit), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
-		says: j.Why,
+		says: said(j.Why, s.Longer),
 	}
+}
+
+// said is the reason of a verdict with what decided its limit, where two could.
+func said(why, longer string) string {
+	if longer == "" {
+		return why
+	}
+	return why + "; " + longer
 }
 
 // limit prints a limit; none where no clock runs for the stock.
