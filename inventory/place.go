@@ -49,6 +49,14 @@ type Place struct {
 	Kind PlaceKind `json:"kind" db:"kind"`
 }
 
+// Where names a place with its rack as a label does, "H1/3".
+func Where(place, rack string) string {
+	if rack == "" {
+		return place
+	}
+	return place + "/" + rack
+}
+
 // Store is the shelf that every site has without setting it up.
 const Store = "store"
 

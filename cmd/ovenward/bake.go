@@ -15,9 +15,9 @@ func newBakeCommand(e *env) *cli.Command {
 		Description: `Bake ovens and baked rods burn: use gloves, let the load cool to the holding
 temperature before it is handled. Never bake cellulosic rods.`,
 		Flags: append(w.actFlags(),
-			&cli.StringFlag{Name: "place", Usage: "the bake `OVEN`", Destination: &entry.Place},
+			&cli.StringFlag{Name: "place", Usage: "the bake `OVEN`, or its rack, BK/2", Destination: &entry.Place},
 			&cli.StringFlag{Name: "set", Usage: "chosen `TEMPERATURE` with its unit, such as 350 C", Destination: &entry.Set},
-			&cli.StringFlag{Name: "layers", Usage: "`NUMBER` of layers", Destination: &layers},
+			layersFlag(&layers),
 			&cli.StringFlag{Name: "load", Usage: "`MASS` of the whole load", Destination: &entry.Load}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 || entry.Place == "" {

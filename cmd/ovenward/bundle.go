@@ -34,14 +34,14 @@ func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string)
 	}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"done", "bundle", "state", "class", "amount", "lot", "place", "why", "fact"}}
-		t.Add(a.Done, s.Bundle, s.State, s.Class+" "+s.Size, s.amount(), s.Lot, s.Place, s.Why, a.Fact)
+		t.Add(a.Done, s.Bundle, s.State, s.Class+" "+s.Size, s.amount(), s.Lot, s.where(), s.Why, a.Fact)
 		return p.Answer(bundleAnswer{a, s}, t)
 	}
 	amount := s.amount()
 	if s.Mass == "" {
 		amount += " rods"
 	}
-	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, s.Class, s.Size, amount, s.Lot, s.Place); err != nil {
+	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, s.Class, s.Size, amount, s.Lot, s.where()); err != nil {
 		return err
 	}
 	if s.Pieces == 0 && s.Mass == "" {

@@ -8,14 +8,16 @@ import (
 
 func newMoveCommand(e *env) *cli.Command {
 	var w writeOptions
-	var into, pieces, mass, as string
+	var into, layers, pieces, mass, as string
 	return &cli.Command{
 		Name:      "move",
 		Category:  atTheWindow,
 		Usage:     "put a bundle, or some of it, somewhere else",
 		ArgsUsage: "BUNDLE",
 		Flags: append(w.actFlags(),
-			&cli.StringFlag{Name: "into", Usage: "`PLACE`: one that was set up, \"open air\" or \"packet\"", Destination: &into},
+			&cli.StringFlag{Name: "into", Usage: "`PLACE`: one that was set up, or its rack as H1/3, \"open air\" or \"packet\"",
+				Destination: &into},
+			layersFlag(&layers),
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods; all where left out", Destination: &pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux; all where left out", Destination: &mass},
 			&cli.StringFlag{Name: "as", Usage: "`NAME` of the part; given by the program where left out", Destination: &as},
@@ -26,6 +28,9 @@ func newMoveCommand(e *env) *cli.Command {
 			}
 			entry := &inventory.Moved{Bundle: c.Args().First(), Into: into, Mass: mass, As: as}
 			if err := count(pieces, "pieces", &entry.Pieces); err != nil {
+				return err
+			}
+			if err := count(layers, "layers", &entry.Layers); err != nil {
 				return err
 			}
 			done, err := e.record(c.Context, w, entry)

@@ -8,18 +8,23 @@ import (
 
 func newOpenCommand(e *env) *cli.Command {
 	var w writeOptions
-	var into string
+	var into, layers string
 	return &cli.Command{
 		Name:      "open",
 		Category:  atTheWindow,
 		Usage:     "open a sealed package, straight into an oven if it can be",
 		ArgsUsage: "BUNDLE",
-		Flags:     append(w.actFlags(), &cli.StringFlag{Name: "into", Usage: "`PLACE` the rods go, such as H1", Destination: &into}),
+		Flags: append(w.actFlags(), layersFlag(&layers),
+			&cli.StringFlag{Name: "into", Usage: "`PLACE` the rods go, such as H1, or its rack, H1/3", Destination: &into}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("open takes one bundle: ovenward open BUNDLE --into OVEN")
 			}
-			done, err := e.record(c.Context, w, &inventory.Opened{Bundle: c.Args().First(), Into: into})
+			entry := &inventory.Opened{Bundle: c.Args().First(), Into: into}
+			if err := count(layers, "layers", &entry.Layers); err != nil {
+				return err
+			}
+			done, err := e.record(c.Context, w, entry)
 			if err != nil {
 				return err
 			}

@@ -19,6 +19,7 @@ type returnOptions struct {
 	writeOptions
 	Unused, Stubs, Damaged, Unidentified, Mass string
 	Bundle, Into, As                           string
+	Layers                                     string
 	Wet                                        bool
 }
 
@@ -40,7 +41,8 @@ rods are held, baked or thrown away, and until when.
 			&cli.StringFlag{Name: "damaged", Usage: "`NUMBER` of rods with a damaged covering", Destination: &o.Damaged},
 			&cli.StringFlag{Name: "unidentified", Usage: "`NUMBER` of rods without a readable mark", Destination: &o.Unidentified},
 			&cli.StringFlag{Name: "mass", Usage: "unused `MASS` of wire or flux", Destination: &o.Mass},
-			&cli.StringFlag{Name: "into", Usage: "`PLACE` the unused rods go, such as H1", Destination: &o.Into},
+			&cli.StringFlag{Name: "into", Usage: "`PLACE` the unused rods go, such as H1, or its rack, H1/3", Destination: &o.Into},
+			layersFlag(&o.Layers),
 			&cli.StringFlag{Name: "as", Usage: "`NAME` of the new bundle; given by the program where left out", Destination: &o.As},
 			&cli.StringFlag{Name: "bundle", Usage: "`BUNDLE` of the slip that was set apart", Destination: &o.Bundle},
 			&cli.BoolFlag{Name: "wet", Usage: "the unused rods got wet", Destination: &o.Wet},
@@ -67,7 +69,7 @@ func runReturn(ctx context.Context, e *env, o returnOptions, slip string) error 
 		into        *inventory.Count
 	}{
 		{o.Unused, "unused", &entry.Unused}, {o.Stubs, "stubs", &entry.Stubs},
-		{o.Damaged, "damaged", &entry.Damaged}, {o.Unidentified, "unidentified", &entry.Unidentified},
+		{o.Damaged, "damaged", &entry.Damaged}, {o.Unidentified, "unidentified", &entry.Unidentified}, {o.Layers, "layers", &entry.Layers},
 	} {
 		if err := count(c.text, c.field, c.into); err != nil {
 			return err
@@ -90,6 +92,7 @@ type returnAnswer struct {
 	Broken int64             `json:"damaged"`
 	NoMark int64             `json:"unidentified"`
 	Into   string            `json:"into,omitempty"`
+	Rack   string            `json:"rack,omitempty"`
 	At     measure.Instant   `json:"at_us"`
 	Judged *inventory.Judged `json:"judged"`
 	DryRun bool              `json:"dry_run,omitempty"`
@@ -103,11 +106,11 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 	}
 	entry := done.Entry.(*inventory.Returned)
 	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Mass: entry.UnusedMass, Stubs: int64(entry.Stubs),
-		Broken: int64(entry.Damaged), NoMark: int64(entry.Unidentified), Into: entry.Into, At: done.Fact.At,
+		Broken: int64(entry.Damaged), NoMark: int64(entry.Unidentified), Into: entry.Into, Rack: entry.Rack, At: done.Fact.At,
 		Judged: entry.Judged, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
-		t.Add(ans.Slip, ans.Bundle, ans.amount(), ans.Into, string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
+		t.Add(ans.Slip, ans.Bundle, ans.amount(), inventory.Where(ans.Into, ans.Rack), string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
 			when(ans.Judged.Ready, p.zone), ans.Judged.Why)
 		return p.Answer(ans, t)
 	}
@@ -144,7 +147,7 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 		verdict = "OPEN"
 	default: // the verdict says it
 	}
-	out := [][2]string{{verdict, do}, {what, fmt.Sprintf("%s, now bundle %s in %s", amount, r.Bundle, r.Into)}, {"exposed", exposed(j)},
+	out := [][2]string{{verdict, do}, {what, fmt.Sprintf("%s, now bundle %s in %s", amount, r.Bundle, inventory.Where(r.Into, r.Rack))}, {"exposed", exposed(j)},
 		{"rule", fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)}}
 	if len(j.Joints) > 0 {
 		out = append(out, [2]string{"joints", strings.Join(j.Joints, ", ") + " go to QA: rods may have been used past the limit"})

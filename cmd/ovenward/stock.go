@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -15,17 +16,18 @@ import (
 )
 
 func newStockCommand(e *env) *cli.Command {
-	var at string
+	var at, place string
 	return &cli.Command{
 		Name:     "stock",
 		Category: atTheWindow,
 		Usage:    "what is here: ready, in hold until when, to bake, with QA, sealed",
-		Flags:    []cli.Flag{&cli.StringFlag{Name: "at", Usage: "judged at a `TIME`", Destination: &at}},
+		Flags: []cli.Flag{&cli.StringFlag{Name: "at", Usage: "judged at a `TIME`", Destination: &at},
+			&cli.StringFlag{Name: "place", Usage: "only what is in a `PLACE`, by its racks", Destination: &place}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("stock takes no arguments, got %q", c.Args().First())
 			}
-			return runStock(c.Context, e, at)
+			return runStock(c.Context, e, at, place)
 		},
 	}
 }
@@ -41,6 +43,7 @@ type stockAnswer struct {
 	Pieces  int64             `json:"pieces"`
 	Mass    string            `json:"mass,omitempty"`
 	Place   string            `json:"place"`
+	Rack    string            `json:"rack,omitempty"`
 	Exposed string            `json:"exposed,omitempty"`
 	Bakes   int64             `json:"bakes"`
 	Ready   measure.Instant   `json:"ready_us,omitempty"`
@@ -48,7 +51,7 @@ type stockAnswer struct {
 	Why     string            `json:"why"`
 }
 
-func runStock(ctx context.Context, e *env, atText string) error {
+func runStock(ctx context.Context, e *env, atText, place string) error {
 	p, err := e.screen(ctx, atText)
 	if err != nil {
 		return err
@@ -62,10 +65,17 @@ func runStock(ctx context.Context, e *env, atText string) error {
 		answers[i] = stockLine(l, p.at, p.zone)
 	}
 	slices.SortStableFunc(answers, func(a, b stockAnswer) int { return rank(a) - rank(b) })
-	t := show.Table{Title: fmt.Sprintf("HERE at %s", when(p.at, p.zone)), Empty: "Nothing is here: receive stock with ovenward receive.",
+	title, none := "HERE", "Nothing is here: receive stock with ovenward receive."
+	if place != "" {
+		if _, err := p.app.Place(ctx, place); err != nil {
+			return err
+		}
+		answers, title, none = byRack(answers, place), "IN "+place, "Nothing is in "+place+"."
+	}
+	t := show.Table{Title: fmt.Sprintf("%s at %s", title, when(p.at, p.zone)), Empty: none,
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
 	for _, s := range gathered(answers) {
-		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.Place, s.Exposed, s.Why)
+		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.where(), s.Exposed, s.Why)
 	}
 	if p.Format == show.AsCSV {
 		return p.Answer(answers, stockRows(answers))
@@ -78,11 +88,27 @@ func runStock(ctx context.Context, e *env, atText string) error {
 	return p.Answer(answers, sums, t)
 }
 
+// byRack leaves what is in a place, in the order of its racks; what lies on none
+// comes last.
+func byRack(list []stockAnswer, place string) []stockAnswer {
+	list = slices.DeleteFunc(list, func(s stockAnswer) bool { return s.Place != place })
+	slices.SortStableFunc(list, func(a, b stockAnswer) int {
+		if (a.Rack == "") != (b.Rack == "") {
+			return cmp.Compare(b.Rack, a.Rack)
+		}
+		return cmp.Compare(a.Rack, b.Rack)
+	})
+	return list
+}
+
+// where is the place with the rack, as its label says.
+func (s stockAnswer) where() string { return inventory.Where(s.Place, s.Rack) }
+
 // stockRows is every bundle on a line of its own.
 func stockRows(list []stockAnswer) show.Table {
 	t := show.Table{Head: []string{"state", "bundle", "class", "size", "amount", "lot", "place", "exposed", "bakes", "why"}}
 	for _, s := range list {
-		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.Place, s.Exposed, fmt.Sprint(s.Bakes), s.Why)
+		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.where(), s.Exposed, fmt.Sprint(s.Bakes), s.Why)
 	}
 	return t
 }
@@ -90,7 +116,7 @@ func stockRows(list []stockAnswer) show.Table {
 func stockLine(l app.Look, at measure.Instant, zone *time.Location) stockAnswer {
 	j := l.Judgement
 	s := stockAnswer{State: state(l, at, zone), Verdict: j.Verdict, Bundle: l.Bundle.Code, Class: l.Lot.Mark.Canonical, Size: l.Lot.Size,
-		Lot: l.Lot.Code, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l)}
+		Lot: l.Lot.Code, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Rack: l.Bundle.Rack, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l)}
 	if l.Bundle.Mass != 0 {
 		s.Mass = l.Bundle.Mass.String()
 	}

@@ -24,6 +24,15 @@ func Inside(ctx context.Context, tx *sqlx.Tx, site string, p inventory.Place, at
 	return out, err
 }
 
+// WasBaked reports whether a bundle, or rods that it came from, were in a bake
+// oven for a run before an instant.
+func WasBaked(ctx context.Context, tx *sqlx.Tx, site, bundle string, at measure.Instant) (bool, error) {
+	rows, err := list[int64](ctx, tx, "bakes of "+bundle, past(oneBundle)+`SELECT 1 FROM past p CROSS JOIN stay s
+		WHERE s.site = $1 AND s.bundle = p.bundle AND s.bake_set_k IS NOT NULL AND s.from_us <= $2 LIMIT 1`,
+		site, at, bundle)
+	return len(rows) > 0, err
+}
+
 // Touched returns the bundles that were in a place, opened, between two
 // instants, and all that their rods became, in the order of their codes.
 func Touched(ctx context.Context, tx *sqlx.Tx, site string, p inventory.Place, from, to measure.Instant) ([]string, error) {

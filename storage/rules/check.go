@@ -82,6 +82,7 @@ func (c *checker) policies() {
 	oneOf(c, "oven.excursion", s.Oven.Excursion, ExcursionExposure, ExcursionQAHold)
 	oneOf(c, "people.training", s.People.Training, Unchecked, Warned, Refused)
 	oneOf(c, "people.welders", s.People.Welders, Unchecked, Warned, Refused)
+	oneOf(c, "oven.past_calibration", s.Oven.Lapsed, Unchecked, Warned, Refused)
 	if p := s.Clock.WarnPercent; p < 1 || p > 99 {
 		c.amiss("clock.warn_percent", "is %d: a warning comes between 1 and 99 per cent of the limit", p)
 	}
@@ -95,6 +96,7 @@ func (c *checker) policies() {
 		{"evidence.max_gap", s.Evidence.MaxGap},
 		{"bakes.load_lag", s.Bakes.LoadLag},
 		{"issue.max_hours", s.Issue.MaxHours},
+		{"oven.check_every", s.Oven.Every},
 	} {
 		if d.value < 0 {
 			c.amiss(d.key, "is %s: write a time that is not negative", d.value)

@@ -91,14 +91,6 @@ func (r HoldingRow) says() string { return fmt.Sprintf("%d days", r.MaxDays) }
 
 func (r ShelfLifeRow) says() string { return fmt.Sprintf("%d years", r.Years) }
 
-func (r CoStorageRow) says() string {
-	kinds := make([]string, len(r.Places))
-	for i, k := range r.Places {
-		kinds[i] = string(k)
-	}
-	return fmt.Sprintf("not in a %s: %s", strings.Join(kinds, ", "), r.Why)
-}
-
 func (r FirstUseRow) says() string {
 	return "baked before first use unless the tight package's seal was intact"
 }

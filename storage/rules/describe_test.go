@@ -17,6 +17,16 @@ func TestDescribeSaysEveryRowInWords(t *testing.T) {
 			"quiver portable-65C: low-hydrogen: proven at 65 C or more, open and in it together 8 h if always in it",
 			"co-storage cellulosic-never-hot: cellulosic: not in a holding oven, bake oven, quiver: " +
 				"the covering needs its moisture",
+			"co-storage low-hydrogen-apart-from-cellulosic: low-hydrogen: not with cellulosic in a shelf, holding oven, " +
+				"bake oven, quiver: cellulosic coverings hold 4 to 6 % water and low-hydrogen ones take it up",
+			"co-storage low-hydrogen-apart-from-hot-rutile: low-hydrogen: not with rutile in a holding oven: the organics " +
+				"of rutile coverings break down above 100 to 200 C, unless their maker allows it (at 120 C or more)",
+			"co-storage one-type-in-a-quiver: one class only in a quiver: one type only",
+			"co-storage flux-apart-from-rods: saw-flux: not with low-hydrogen, cellulosic, rutile, iron-oxide, acid, " +
+				"stainless in a holding oven, bake oven: flux has an oven of its own",
+			"co-storage rebaked-apart-from-never-baked: low-hydrogen: baked apart from never baked in a holding oven, " +
+				"quiver: their bakes are counted (a warning)",
+			"loading four-layers: low-hydrogen: at most 4 layers in a holding oven, bake oven",
 			"first use seal-or-dry: low-hydrogen: baked before first use unless the tight package's seal was intact",
 		},
 		"seismic-cored-72h": {"exposure cored-72h: cored-wire: 72 h"},

@@ -30,6 +30,10 @@ func (c *checker) figures() {
 	for _, r := range c.set.CoStorage {
 		c.coStorage(r)
 	}
+	for _, r := range c.set.Loading {
+		c.places(r.Row, r.Places)
+		c.atLeastOne(r.Row, "max_layers", r.MaxLayers)
+	}
 	c.airFigures()
 }
 
@@ -68,15 +72,6 @@ func (c *checker) quiver(r QuiverRow) {
 		c.fault(r.Row, "total is %s: write a time such as total = \"8h\"", r.Total)
 	case r.Total == 0 && !r.AsHold:
 		c.fault(r.Row, "gives nothing: write total = \"8h\" for a credit of its own, or as_hold = true")
-	}
-}
-
-func (c *checker) coStorage(r CoStorageRow) {
-	if len(r.Places) == 0 {
-		c.fault(r.Row, "places is missing: name the kinds of place, such as \"holding oven\"")
-	}
-	for _, p := range r.Places {
-		known(c, r.Row, "places", p, placeKinds())
 	}
 }
 
@@ -132,5 +127,8 @@ func (c *checker) temperatures() {
 	}
 	for _, r := range c.set.Climate {
 		check(r.Row, r.Min, r.Max)
+	}
+	for _, r := range c.set.CoStorage {
+		check(r.Row, r.From)
 	}
 }

@@ -28,6 +28,7 @@ func (s *Set) rows() []listed {
 	all = list(all, "holding_time", true, s.Holding)
 	all = list(all, "shelf_life", true, s.ShelfLife)
 	all = list(all, "co_storage", false, s.CoStorage)
+	all = list(all, "loading", false, s.Loading)
 	all = list(all, "first_use", false, s.FirstUse)
 	all = list(all, "climate", false, s.Climate)
 	return list(all, "column_b", true, s.ColumnB)

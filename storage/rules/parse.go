@@ -81,6 +81,7 @@ func (s *Set) setDefaults(meta *toml.MetaData) {
 	def(&s.Oven.Excursion, ExcursionExposure)
 	def(&s.People.Training, Unchecked)
 	def(&s.People.Welders, Warned)
+	def(&s.Oven.Lapsed, Warned)
 	if !meta.IsDefined("bakes", "first_counts") {
 		s.Bakes.FirstCounts = true
 	}

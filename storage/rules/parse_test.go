@@ -28,7 +28,7 @@ func TestParseFillsInDefaults(t *testing.T) {
 	want := rules.Set{
 		Clock:    rules.Clock{Policy: rules.Running, WarnPercent: 80, ReturnAtLimit: rules.BakeAtLimit},
 		Evidence: rules.Evidence{MaxGap: span(t, "1h"), Missing: rules.MissingQAHold},
-		Oven:     rules.Oven{Excursion: rules.ExcursionExposure},
+		Oven:     rules.Oven{Excursion: rules.ExcursionExposure, Lapsed: rules.Warned},
 		Bakes:    rules.Bakes{Max: 1, FirstCounts: true},
 	}
 	if s.Clock != want.Clock || s.Evidence != want.Evidence || s.Oven != want.Oven || s.Bakes != want.Bakes {

@@ -148,17 +148,6 @@ func (s *Set) noRule(sub Subject) error {
 		Next: "QA adds a row with its source to a new version of the rule set, or the stock stays in"}
 }
 
-// Barred returns the row that keeps stock out of a kind of place, or nil.
-func (s *Set) Barred(sub Subject, kind inventory.PlaceKind) *CoStorageRow {
-	for i := range s.CoStorage {
-		row := &s.CoStorage[i]
-		if row.Matches(sub) && among(row.Places, kind) {
-			return row
-		}
-	}
-	return nil
-}
-
 // ExpiresOn returns the last day on which stock may be issued, by the earlier
 // of the date on its label and the shelf life of its package from the day it
 // was made; empty where neither is known. The row is nil where the label

@@ -3,7 +3,6 @@ package rules
 import (
 	"strings"
 
-	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/storage/evidence"
 )
@@ -116,14 +115,6 @@ type ShelfLifeRow struct {
 	Meta
 	Match
 	Years int `toml:"years"`
-}
-
-// CoStorageRow names stock that must not be put in a kind of place.
-type CoStorageRow struct {
-	Meta
-	Match
-	Places []inventory.PlaceKind `toml:"places"`
-	Why    string                `toml:"why"`
 }
 
 // FirstUseRow names stock that must be baked before its first use unless it

@@ -73,6 +73,7 @@ type Set struct {
 	Holding   []HoldingRow   `toml:"holding_time"`
 	ShelfLife []ShelfLifeRow `toml:"shelf_life"`
 	CoStorage []CoStorageRow `toml:"co_storage"`
+	Loading   []LoadingRow   `toml:"loading"`
 	FirstUse  []FirstUseRow  `toml:"first_use"`
 	Climate   []ClimateRow   `toml:"climate"`
 	ColumnB   []ColumnBRow   `toml:"column_b"`
@@ -137,7 +138,9 @@ const (
 
 // Oven is how excursions of an oven count.
 type Oven struct {
-	Excursion Excursion `toml:"excursion"`
+	Excursion Excursion        `toml:"excursion"`
+	Every     measure.Duration `toml:"check_every"`      // a person looks at each oven as often; zero: no such rule
+	Lapsed    Strictness       `toml:"past_calibration"` // a bake where the sensor is past its calibration date
 }
 
 // Bakes limits drying runs over a bundle's life.

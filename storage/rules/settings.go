@@ -36,6 +36,9 @@ func settings() map[string]setting {
 		"air.max_gap":        span(func(s *Set) *measure.Duration { return &s.Air.MaxGap }),
 		"air.daily":          flag(func(s *Set) *bool { return &s.Air.Daily }),
 		"advice.moisture":    flag(func(s *Set) *bool { return &s.Advice.Moisture }),
+
+		"oven.check_every":      span(func(s *Set) *measure.Duration { return &s.Oven.Every }),
+		"oven.past_calibration": text(func(s *Set) *Strictness { return &s.Oven.Lapsed }, Unchecked, Warned, Refused),
 	}
 }
 

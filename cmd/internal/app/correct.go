@@ -101,6 +101,9 @@ func (a *App) correct(ctx context.Context, tx *sqlx.Tx, c Correction) (Done, err
 
 // correct puts the corrected fact in the place of the first of its chain.
 func (d *desk) correct(r Request, old ledger.Fact, reason string) (Done, error) {
+	if err := d.shelved(r.Entry); err != nil {
+		return Done{}, err
+	}
 	first, later, err := d.makeRoomIn(old, r)
 	if err != nil {
 		return Done{}, err

@@ -31,7 +31,7 @@ func (d *desk) received(e *inventory.Received) (err error) {
 	if !b.Sealed && into.Kind != inventory.HoldingOven {
 		d.warn("the package is open: its rods are exposed from now on")
 	}
-	return d.barred(lot, b, into)
+	return d.stows(lot, b, stow{into: into})
 }
 
 // sameLot refuses a second receipt of a lot that says another class or size.

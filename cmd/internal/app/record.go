@@ -154,6 +154,9 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 		return Done{}, err
 	}
 	d := &desk{view: v, head: head, id: r.ID, by: r.By, noted: noted}
+	if err := d.shelved(r.Entry); err != nil {
+		return Done{}, err
+	}
 	if again, ok, err := d.scannedTwice(r, parts); ok || err != nil {
 		return again, err
 	}

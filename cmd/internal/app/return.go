@@ -90,7 +90,7 @@ func (d *desk) putBack(s inventory.Slip, rods inventory.Bundle, e *inventory.Ret
 	if err != nil {
 		return err
 	}
-	if err := d.barred(l, rods, into); err != nil {
+	if err := d.stows(l, rods, stow{into, e.Rack, e.Layers}); err != nil {
 		return err
 	}
 	if e.As, err = d.assign('B', e.As); err != nil {

@@ -80,26 +80,7 @@ func (d *desk) opened(e *inventory.Opened) error {
 	if into.Kind != inventory.HoldingOven {
 		d.warn("not put into a holding oven: its rods are exposed from %s on", d.at.Minute().Clock(d.zone, d.at))
 	}
-	return d.barred(l, b, into)
-}
-
-// barred refuses a place that the rule set in force keeps the stock out of.
-func (d *desk) barred(l inventory.Lot, b inventory.Bundle, into inventory.Place) error {
-	set, err := d.setFor(b, "")
-	if set == nil || err != nil {
-		return err // without a rule set nothing is barred, and nothing goes out either
-	}
-	row := set.Barred(subject(l, b), into.Kind)
-	if row == nil {
-		return nil
-	}
-	code := inventory.CoStorage
-	if into.Kind == inventory.BakeOven {
-		code = inventory.NeverBake
-	}
-	return d.ruled(&inventory.Refusal{Code: code, Subject: into.Name, Value: l.Mark.Canonical,
-		Why:  fmt.Sprintf("%s does not go into a %s: %s", l.Mark.Canonical, into.Kind, row.Why),
-		Rule: set.ID + "/" + row.Row, Source: row.Source, Next: "keep it dry on a shelf, away from the ovens"})
+	return d.stows(l, opened(b), stow{into, e.Rack, e.Layers})
 }
 
 func (d *desk) moved(e *inventory.Moved) error {
@@ -116,7 +97,7 @@ func (d *desk) moved(e *inventory.Moved) error {
 	if err != nil {
 		return err
 	}
-	if err := d.barred(l, b, into); err != nil {
+	if err := d.stows(l, b, stow{into, e.Rack, e.Layers}); err != nil {
 		return err
 	}
 	pieces := e.Pieces // none given stays "all of it", whatever all turns out to be
