@@ -53,7 +53,7 @@ func (d *desk) baked(e *inventory.Baked) error {
 	if err != nil {
 		return err
 	}
-	if err := d.stows(l, opened(b), stow{oven, e.Rack, e.Layers}); err != nil {
+	if err := d.stows(l, unsealed(b), stow{oven, e.Rack, e.Layers}); err != nil {
 		return err
 	}
 	if set, err := d.set(""); err == nil {

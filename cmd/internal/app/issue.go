@@ -38,7 +38,7 @@ func (d *desk) issued(e *inventory.Issued) error {
 	if err != nil {
 		return err
 	}
-	if err := d.stows(l, opened(b), stow{into: holder}); err != nil {
+	if err := d.stows(l, unsealed(b), stow{into: holder}); err != nil {
 		return err
 	}
 	if e.Slip, err = d.assign('S', e.Slip); err != nil {

@@ -80,7 +80,7 @@ func (d *desk) opened(e *inventory.Opened) error {
 	if into.Kind != inventory.HoldingOven {
 		d.warn("not put into a holding oven: its rods are exposed from %s on", d.at.Minute().Clock(d.zone, d.at))
 	}
-	return d.stows(l, opened(b), stow{into, e.Rack, e.Layers})
+	return d.stows(l, unsealed(b), stow{into, e.Rack, e.Layers})
 }
 
 func (d *desk) moved(e *inventory.Moved) error {

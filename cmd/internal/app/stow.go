@@ -96,8 +96,8 @@ func (d *desk) beside(set *rules.Set, l inventory.Lot, b inventory.Bundle, s sto
 	return nil
 }
 
-// opened is a bundle as it is once its package is opened.
-func opened(b inventory.Bundle) inventory.Bundle {
+// unsealed is a bundle as it is once its package is opened.
+func unsealed(b inventory.Bundle) inventory.Bundle {
 	b.Sealed = false
 	return b
 }
