@@ -4,6 +4,9 @@ package inventory
 type SiteSet struct {
 	Zone  string `json:"zone"`            // IANA name
 	Units string `json:"units,omitempty"` // "SI" or "US"
+
+	Shifts string `json:"shifts,omitempty"` // "06:00-18:00,18:00-06:00"; left out: as set up before
+	Stubs  string `json:"stubs,omitempty"`  // stub recovery to reach by stage, "ground=97,erection=95,charge=90"; left out: as before
 }
 
 // Kind implements Entry.

@@ -15,6 +15,7 @@ type Received struct {
 	Mass     string `json:"mass,omitempty"` // of wire and flux
 	Net      string `json:"net,omitempty"`  // net mass on the label of counted stock
 	Into     string `json:"into,omitempty"`
+	Price    string `json:"price,omitempty"` // of one rod, or of one kilogram of weighed stock: "0.42 EUR"
 
 	Certificate     string `json:"certificate,omitempty"`
 	CertificateKind string `json:"certificate_kind,omitempty"`

@@ -14,6 +14,7 @@ type Issued struct {
 	Holder   string   `json:"holder,omitempty"` // a quiver, or "open air" where left out
 	Job      string   `json:"job,omitempty"`
 	Joints   []string `json:"joints,omitempty"`
+	Stage    string   `json:"stage,omitempty"` // of the work, such as "erection": stub recovery is counted by it
 	Judged   *Judged  `json:"judged,omitempty"`
 
 	Act

@@ -65,6 +65,7 @@ var entries = map[string]func() Entry{
 	"scrap":     func() Entry { return new(Scrapped) },
 	"count":     func() Entry { return new(Counted) },
 	"decide":    func() Entry { return new(Decision) },
+	"handover":  func() Entry { return new(HandedOver) },
 	"day":       func() Entry { return new(DayClosed) },
 	"void":      func() Entry { return new(Voided) },
 	"person":    func() Entry { return new(PersonSet) },

@@ -64,6 +64,10 @@ func (r *receipt) lot() Lot {
 	lot.Diameter = r.length("diameter", e.Diameter)
 	lot.Length = r.length("length", e.Length)
 	lot.Made, lot.Expires = r.date("made", e.Made), r.date("expires", e.Expires)
+	if e.Price != "" {
+		_, err := ParsePrice(e.Price)
+		r.keep("price", err)
+	}
 	if lot.Made != "" && lot.Expires != "" && lot.Expires < lot.Made {
 		r.refuse(Unit, "expires", e.Expires, "expires before it was made on "+e.Made, "read both dates off the label again")
 	}

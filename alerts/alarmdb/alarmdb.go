@@ -90,6 +90,12 @@ func All(ctx context.Context, tx *sqlx.Tx, site string, from measure.Instant) ([
 	return alarms(ctx, tx, `WHERE site = $1 AND since_us >= $2`, site, from)
 }
 
+// In returns the alarms that stood at any time from one instant up to another,
+// the latter left out, oldest first.
+func In(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Instant) ([]Alarm, error) {
+	return alarms(ctx, tx, `WHERE site = $1 AND since_us < $3 AND (cleared_us IS NULL OR cleared_us >= $2)`, site, from, to)
+}
+
 func alarms(ctx context.Context, tx *sqlx.Tx, where string, args ...any) ([]Alarm, error) {
 	var list []Alarm
 	err := tx.SelectContext(ctx, &list, `SELECT `+alarmColumns+` FROM alarm

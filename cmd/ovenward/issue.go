@@ -19,6 +19,7 @@ type issueOptions struct {
 	writeOptions
 	Class, Size, Pieces, Mass string
 	Welder, Holder, Job, Slip string
+	Stage                     string
 	Joints                    cli.StringSlice
 }
 
@@ -43,6 +44,7 @@ what was received first.
 			&cli.StringFlag{Name: "size", Usage: "`DIAMETER` asked for, such as 1/8 in", Destination: &o.Size},
 			&cli.StringSliceFlag{Name: "joint", Aliases: []string{"j"}, Usage: "`JOINT` the rods are for; may be given again", Destination: &o.Joints},
 			&cli.StringFlag{Name: "job", Usage: "`JOB`, where it has a rule set of its own", Destination: &o.Job},
+			&cli.StringFlag{Name: "stage", Usage: "`STAGE` of the work, such as erection, by which stubs are counted", Destination: &o.Stage},
 			&cli.StringFlag{Name: "holder", Usage: "`QUIVER` the rods go into; open air where left out", Destination: &o.Holder},
 			&cli.StringFlag{Name: "slip", Usage: "`NAME` of the slip; given by the program where left out", Destination: &o.Slip},
 		),
@@ -56,7 +58,7 @@ what was received first.
 }
 
 func runIssue(ctx context.Context, e *env, o issueOptions, bundle string) error {
-	entry := &inventory.Issued{Bundle: bundle, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
+	entry := &inventory.Issued{Bundle: bundle, Stage: o.Stage, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
 		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: splitList(o.Joints.Value())}
 	if bundle == "" && o.Class == "" && o.Size == "" {
 		return usagef("issue takes a bundle, or a class and a size: ovenward issue BUNDLE --pieces NUMBER --welder BADGE")

@@ -42,6 +42,7 @@ func newReceiveCommand(e *env) *cli.Command {
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods in each package", Destination: &o.pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux in each package", Destination: &in.Mass},
 			&cli.StringFlag{Name: "net", Usage: "net `MASS` on the label of each package of rods, for grams a rod", Destination: &in.Net},
+			&cli.StringFlag{Name: "price", Usage: "`PRICE` of one rod, or of one kg of wire or flux, such as 0.42 EUR", Destination: &in.Price},
 			&cli.StringFlag{Name: "certificate", Usage: "`REFERENCE` of the certificate", Destination: &in.Certificate},
 			&cli.StringFlag{Name: "certificate-kind", Usage: "`KIND` of certificate: typical, 2.2, 3.1, 3.2", Destination: &in.CertificateKind},
 			&cli.StringFlag{Name: "made", Usage: "`DATE` of manufacture, 2025-06-05", Destination: &in.Made},

@@ -112,6 +112,8 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.decided(e)
 	case *inventory.PersonSet:
 		return d.personSet(e)
+	case *inventory.HandedOver:
+		return d.handedOver(e)
 	case *inventory.DayClosed:
 		return nil
 	case *inventory.ClimateRead:

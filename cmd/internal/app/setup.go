@@ -26,7 +26,25 @@ func (d *desk) siteSet(e *inventory.SiteSet) error {
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: "units", Value: e.Units, Why: fmt.Sprintf("unknown units %q", e.Units),
 			Next: "write SI or US"}
 	}
-	return nil
+	return siteHabits(e)
+}
+
+// siteHabits checks the shifts and the stub targets of a site, and writes them
+// in their one form.
+func siteHabits(e *inventory.SiteSet) error {
+	if e.Shifts != "" {
+		shifts, err := inventory.ParseShifts(e.Shifts)
+		if err != nil {
+			return err
+		}
+		e.Shifts = inventory.ShiftsText(shifts)
+	}
+	if e.Stubs == "" {
+		return nil
+	}
+	targets, err := inventory.ParseStubTargets(e.Stubs)
+	e.Stubs = targets.String()
+	return err
 }
 
 func (d *desk) placeSet(e *inventory.PlaceSet) error {
