@@ -14,9 +14,10 @@ import (
 
 const alphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
-var shortCode = regexp.MustCompile(`^([BS])-?([0-9]{4,})-?([0-9A-Z])$`)
+var shortCode = regexp.MustCompile(`^([BSP])-?([0-9]{4,})-?([0-9A-Z])$`)
 
-// ShortCode returns the code of the n-th bundle ('B') or slip ('S').
+// ShortCode returns the code of the n-th bundle ('B'), slip ('S') or proposal
+// ('P').
 func ShortCode(kind byte, n int64) string {
 	stem := fmt.Sprintf("%c%04d", kind, n)
 	return stem + "-" + string(CheckCharacter(stem))

@@ -139,14 +139,3 @@ type Counted struct {
 
 // Kind implements Entry.
 func (*Counted) Kind() string { return "count" }
-
-// Decision is QA's approved disposition of a bundle that no rule decides.
-type Decision struct {
-	Bundle      string `json:"bundle"`
-	Disposition string `json:"disposition"` // "release", "bake" or "discard"
-	Why         string `json:"why"`
-	Proposer    string `json:"proposer"` // another person than who records it
-}
-
-// Kind implements Entry.
-func (*Decision) Kind() string { return "decide" }

@@ -69,6 +69,8 @@ var entries = map[string]func() Entry{
 	"day":       func() Entry { return new(DayClosed) },
 	"void":      func() Entry { return new(Voided) },
 	"person":    func() Entry { return new(PersonSet) },
+	"propose":   func() Entry { return new(Proposed) },
+	"note":      func() Entry { return new(Noted) },
 
 	"climate":     func() Entry { return new(ClimateRead) },
 	"test-report": func() Entry { return new(TestReported) },

@@ -76,8 +76,8 @@ func commands(e *env) []*cli.Command {
 	all := []*cli.Command{
 		newIssueCommand(e), newReturnCommand(e), newOutCommand(e), newStockCommand(e),
 		newReceiveCommand(e), newOvenCommand(e), newOpenCommand(e), newMoveCommand(e), newJoinCommand(e),
-		newBakeCommand(e), newWetCommand(e), newScrapCommand(e), newCountCommand(e), newHandoverCommand(e),
-		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newDecideCommand(e), newRulesCommand(e),
+		newBakeCommand(e), newWetCommand(e), newNoteCommand(e), newScrapCommand(e), newCountCommand(e), newHandoverCommand(e),
+		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newProposeCommand(e), newDecideCommand(e), newRulesCommand(e),
 		newReportCommand(e), newLedgerCommand(e), newReplayCommand(e),
 		newPlanCommand(e), newForecastCommand(e),
 		newSetupCommand(e), newPersonCommand(e), newDemoCommand(e),

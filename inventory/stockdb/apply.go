@@ -51,6 +51,10 @@ func (a *applier) apply(e inventory.Entry) error {
 		return a.happen(e.Bundle, inventory.GotWet, "")
 	case *inventory.Decision:
 		return a.decided(e)
+	case *inventory.Proposed:
+		return a.proposed(e)
+	case *inventory.Noted:
+		return a.noted(e)
 	case *inventory.Scrapped:
 		return a.scrapped(e)
 	case *inventory.Counted:

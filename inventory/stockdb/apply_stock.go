@@ -190,13 +190,6 @@ func (a *applier) happen(bundle string, k inventory.EventKind, disposition strin
 		VALUES ($1, $2, $3, $4, $5, $6, $7)`, a.site, bundle, a.at, a.seq, string(k), disposition, b.Lot)
 }
 
-func (a *applier) decided(e *inventory.Decision) error {
-	if err := a.happen(e.Bundle, inventory.Decided, e.Disposition); err != nil {
-		return err
-	}
-	return a.exec(`UPDATE bundle SET hold = '' WHERE site = $1 AND bundle = $2`, a.site, e.Bundle)
-}
-
 func (a *applier) scrapped(e *inventory.Scrapped) error {
 	mass, err := optionalMass(e.Mass)
 	if err != nil {

@@ -38,10 +38,16 @@ func (d *desk) authorised(e inventory.Entry) error {
 	if err := d.mayRecord(e.Kind()); err != nil {
 		return err
 	}
-	i, issue := e.(*inventory.Issued)
-	if issue && i.Override != nil && i.Bundle == "" {
-		return &inventory.Refusal{Code: inventory.Unknown, Subject: "override",
-			Why: "an override is for one bundle, and none is named", Next: "scan the bundle that it is for"}
+	switch e := e.(type) {
+	case *inventory.Issued:
+		if e.Override != nil && e.Bundle == "" {
+			return &inventory.Refusal{Code: inventory.Unknown, Subject: "override",
+				Why: "an override is for one bundle, and none is named", Next: "scan the bundle that it is for"}
+		}
+	case *inventory.Decision:
+		if err := d.ofProposal(e); err != nil {
+			return err
+		}
 	}
 	return d.begin(e)
 }

@@ -8,25 +8,6 @@ import (
 	"ovenward/storage/exposure"
 )
 
-func (d *desk) decided(e *inventory.Decision) error {
-	b, err := d.here(e.Bundle)
-	if err != nil {
-		return err
-	}
-	e.Bundle = b.Code
-	switch {
-	case e.Disposition != "release" && e.Disposition != "bake" && e.Disposition != "discard":
-		return &inventory.Refusal{Code: inventory.Unknown, Subject: "disposition", Value: e.Disposition,
-			Why: fmt.Sprintf("unknown disposition %q", e.Disposition), Next: "use release, bake or discard"}
-	case e.Why == "":
-		return &inventory.Refusal{Code: inventory.Unknown, Subject: "why", Why: "a disposition without a reason proves nothing", Next: "say why"}
-	case e.Proposer == "" || e.Proposer == d.by:
-		return &inventory.Refusal{Code: inventory.SamePerson, Subject: b.Code, Value: d.by,
-			Why: "who proposes a disposition does not approve it", Next: "have another person with authority record it, with --proposer naming who proposed it"}
-	}
-	return nil
-}
-
 func (d *desk) baked(e *inventory.Baked) error {
 	b, err := d.inCrib(e.Bundle)
 	if err != nil {

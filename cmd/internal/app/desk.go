@@ -110,6 +110,10 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.counted(e)
 	case *inventory.Decision:
 		return d.decided(e)
+	case *inventory.Proposed:
+		return d.proposed(e)
+	case *inventory.Noted:
+		return d.seen(e)
 	case *inventory.PersonSet:
 		return d.personSet(e)
 	case *inventory.HandedOver:

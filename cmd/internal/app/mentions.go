@@ -28,6 +28,10 @@ func takes(e inventory.Entry) []string {
 		return []string{e.Bundle}
 	case *inventory.Decision:
 		return []string{e.Bundle}
+	case *inventory.Proposed:
+		return []string{e.Bundle, e.Slip}
+	case *inventory.Noted:
+		return []string{e.Bundle, e.Slip}
 	}
 	return nil
 }
@@ -45,6 +49,8 @@ func makes(e inventory.Entry) string {
 		return e.Slip
 	case *inventory.Returned:
 		return e.As
+	case *inventory.Proposed:
+		return e.Proposal
 	}
 	return ""
 }
@@ -58,6 +64,10 @@ func ofLot(e inventory.Entry) string {
 		return e.Lot
 	case *inventory.HeldBack:
 		return e.Lot
+	case *inventory.Proposed:
+		return e.Lot
+	case *inventory.Decision:
+		return e.Lot
 	}
 	return ""
 }
@@ -66,7 +76,7 @@ func ofLot(e inventory.Entry) string {
 // be corrected, and are applied in the order in which they happened.
 func ofStock(kind string) bool {
 	switch kind {
-	case "receive", "release", "hold", "open", "move", "join", "issue", "return", "bake", "wet", "scrap", "count", "decide":
+	case "receive", "release", "hold", "open", "move", "join", "issue", "return", "bake", "wet", "scrap", "count", "decide", "propose", "note":
 		return true
 	}
 	return false
