@@ -22,6 +22,10 @@ type Received struct {
 	Made            string `json:"made,omitempty"`
 	Expires         string `json:"expires,omitempty"`
 
+	Existing bool   `json:"existing,omitempty"` // it lay on a shelf at the first stock-take
+	Use      string `json:"use,omitempty"`      // "practice": under no exposure control, and for no code job ever
+	Found    string `json:"found,omitempty"`    // the state it was found in
+
 	Act
 }
 
@@ -32,6 +36,11 @@ func (*Received) Kind() string { return "receive" }
 type LotReleased struct {
 	Lot  string `json:"lot"`
 	Note string `json:"note,omitempty"`
+
+	// What QA saw of a lot that was found at the first stock-take.
+	Label       string `json:"label,omitempty"`
+	Certificate string `json:"certificate,omitempty"`
+	Package     string `json:"package,omitempty"`
 }
 
 // Kind implements Entry.

@@ -13,7 +13,17 @@ const (
 	Awaiting LotStatus = "awaiting release" // received, QA has not looked yet
 	Released LotStatus = "released"
 	Held     LotStatus = "held by QA"
+
+	// PracticeStock is under no exposure control. It goes into no code job, and
+	// never becomes anything else.
+	PracticeStock LotStatus = "practice"
 )
+
+// Practice is the use of stock that may go into no code job.
+const Practice = "practice"
+
+// ExistingStock is why a lot is held that was found at the first stock-take.
+const ExistingStock = "existing stock, not released"
 
 // Package is how stock came.
 type Package string
@@ -27,9 +37,10 @@ const (
 	SpoolPack   Package = "sealed spool"
 	FluxBag     Package = "bag"
 	FluxDrum    Package = "drum"
+	Loose       Package = "loose" // in no package
 )
 
-var packages = []Package{HermeticCan, VacuumPack, Carton, PlasticBox, SpoolPack, FluxBag, FluxDrum}
+var packages = []Package{HermeticCan, VacuumPack, Carton, PlasticBox, SpoolPack, FluxBag, FluxDrum, Loose}
 
 // ParsePackage returns the package as written. The error is a *Refusal that
 // lists the kinds.
@@ -77,6 +88,10 @@ type Lot struct {
 	Certificate     string
 	CertificateKind string
 }
+
+// Existing reports whether the lot was found at the first stock-take and waits
+// for QA.
+func (l Lot) Existing() bool { return l.Status == Held && l.Reason == ExistingStock }
 
 // Counted reports whether the lot's stock is counted in pieces. Wire on spools
 // and flux are weighed.

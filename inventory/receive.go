@@ -68,10 +68,25 @@ func (r *receipt) lot() Lot {
 		_, err := ParsePrice(e.Price)
 		r.keep("price", err)
 	}
+	r.standing(&lot)
 	if lot.Made != "" && lot.Expires != "" && lot.Expires < lot.Made {
 		r.refuse(Unit, "expires", e.Expires, "expires before it was made on "+e.Made, "read both dates off the label again")
 	}
 	return lot
+}
+
+// standing says whether the lot waits for QA, is held as found at the first
+// stock-take, or is practice stock.
+func (r *receipt) standing(l *Lot) {
+	e := r.entry
+	switch {
+	case e.Use != "" && e.Use != Practice:
+		r.refuse(Unknown, "use", e.Use, "unknown use "+quote(e.Use), "write practice, or leave it out")
+	case e.Use == Practice:
+		l.Status, l.Reason = PracticeStock, "practice stock, under no exposure control"
+	case e.Existing:
+		l.Status, l.Reason = Held, ExistingStock
+	}
 }
 
 func (r *receipt) length(field, text string) measure.Length {
@@ -100,8 +115,13 @@ func (r *receipt) bundle() Bundle {
 	p, err := ParsePackage(e.Package)
 	r.keep("package", err)
 	seal := Seal(e.Seal)
-	if seal == "" {
+	switch {
+	case seal == "" && p == Loose:
+		seal = Broken
+	case seal == "":
 		seal = Intact
+	case seal == Intact && p == Loose:
+		r.refuse(Unknown, "seal", e.Seal, "loose rods have no seal", "write broken, or name the package")
 	}
 	if seal != Intact && seal != Broken {
 		r.refuse(Unknown, "seal", e.Seal, "unknown state of a seal "+quote(e.Seal), "write intact or broken")

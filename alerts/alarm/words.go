@@ -103,13 +103,10 @@ func (r *Rods) slipAmount() string {
 func (r *Rods) amount() string { return amount(r.Lot, r.Bundle.Pieces, r.Bundle.Mass) }
 
 func amount(l inventory.Lot, pieces int64, mass measure.Mass) string {
-	switch {
-	case !l.Counted():
+	if !l.Counted() {
 		return mass.String()
-	case pieces == 1:
-		return "1 rod"
 	}
-	return fmt.Sprintf("%d rods", pieces)
+	return inventory.Rods(pieces)
 }
 
 func limit(j exposure.Judgement) string {

@@ -7,6 +7,7 @@ import (
 
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
 )
 
 // bundleAnswer is what was done to a bundle and how it stands after it, for a
@@ -39,7 +40,7 @@ func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string)
 	}
 	amount := s.amount()
 	if s.Mass == "" {
-		amount += " rods"
+		amount = inventory.Rods(s.Pieces)
 	}
 	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, s.Class, s.Size, amount, s.Lot, s.where()); err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/metal"
+	"ovenward/inventory"
 )
 
 // print answers what to order, by when and how sure that is, then week by week,
@@ -35,7 +36,7 @@ func (a *forecastAnswer) print(p *show.Printer) error {
 func (a *forecastAnswer) headline(p *show.Printer) error {
 	var short []string
 	for _, s := range a.Short {
-		short = append(short, fmt.Sprintf("%s by %s in %s", s.item, counted(int(s.Pieces), "rod", "rods"), s.Week))
+		short = append(short, fmt.Sprintf("%s by %s in %s", s.item, inventory.Rods(s.Pieces), s.Week))
 	}
 	lead, text := "SHORT     ", strings.Join(short, "; ")
 	switch {
@@ -137,7 +138,7 @@ func (w weekAnswer) state() string {
 func (a *forecastAnswer) footing(p *show.Printer) error {
 	var aside []string
 	for _, n := range a.NotCounted {
-		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, counted(int(n.Pieces), "rod", "rods"),
+		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, inventory.Rods(n.Pieces),
 			strings.Join(n.Lots, ", "), n.Why))
 	}
 	if err := section(p, "STOCK NOT COUNTED", aside); err != nil {

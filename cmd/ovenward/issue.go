@@ -148,7 +148,7 @@ func (s slipAnswer) backBy(zone *time.Location) string {
 }
 
 func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
-	amount := fmt.Sprintf("%d rods", s.Pieces)
+	amount := inventory.Rods(s.Pieces)
 	if s.Mass != "" {
 		amount = s.Mass
 	}

@@ -7,21 +7,30 @@ import (
 )
 
 func newLotCommand(e *env) *cli.Command {
-	return group("lot", "release or hold a lot", forQA, newLotReleaseCommand(e), newLotHoldCommand(e))
+	return group("lot", "release or hold a lot", forQA, newLotReleaseCommand(e), newLotHoldCommand(e), newLotHeldCommand(e))
 }
 
 func newLotReleaseCommand(e *env) *cli.Command {
 	var w writeOptions
-	var note string
+	var in inventory.LotReleased
 	return &cli.Command{
 		Name: "release", Usage: "let a lot go out", ArgsUsage: "LOT",
-		Flags: append(w.flags(), &cli.StringFlag{Name: "note", Usage: "`WHAT` was looked at", Destination: &note}),
+		Description: `A lot that was found at the first stock-take is released with what was seen of
+it, or it is scrap:
+
+   ovenward lot release 7B21 --label "clean, legible" --certificate C-1042 --package "can sealed"`,
+		Flags: append(w.flags(),
+			&cli.StringFlag{Name: "note", Usage: "`WHAT` was looked at", Destination: &in.Note},
+			&cli.StringFlag{Name: "label", Usage: "`STATE` of the label of existing stock", Destination: &in.Label},
+			&cli.StringFlag{Name: "certificate", Usage: "`NUMBER` of the certificate of existing stock", Destination: &in.Certificate},
+			&cli.StringFlag{Name: "package", Usage: "`STATE` of the package of existing stock", Destination: &in.Package}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("lot release takes one lot")
 			}
 			lot := c.Args().First()
-			done, err := e.record(c.Context, w, &inventory.LotReleased{Lot: lot, Note: note})
+			in.Lot = lot
+			done, err := e.record(c.Context, w, &in)
 			if err != nil {
 				return err
 			}

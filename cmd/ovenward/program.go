@@ -80,7 +80,7 @@ func commands(e *env) []*cli.Command {
 		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newProposeCommand(e), newDecideCommand(e), newRulesCommand(e),
 		newReportCommand(e), newLedgerCommand(e), newReplayCommand(e),
 		newPlanCommand(e), newForecastCommand(e),
-		newSetupCommand(e), newPersonCommand(e), newDemoCommand(e),
+		newSetupCommand(e), newPersonCommand(e), newImportCommand(e), newDemoCommand(e),
 		newWatchCommand(e), newAlertCommand(e),
 	}
 	for _, c := range all {

@@ -17,6 +17,7 @@ type receiveOptions struct {
 	entry    inventory.Received
 	pieces   string
 	packages int
+	practice bool
 }
 
 func newReceiveCommand(e *env) *cli.Command {
@@ -37,7 +38,7 @@ func newReceiveCommand(e *env) *cli.Command {
 			&cli.StringFlag{Name: "size", Usage: "`DIAMETER` with its unit, 1/8 in or 3.2 mm", Destination: &in.Diameter},
 			&cli.StringFlag{Name: "length", Usage: "rod `LENGTH` with its unit", Destination: &in.Length},
 			&cli.StringFlag{Name: "maker", Usage: "`MAKER` or product", Destination: &in.Maker},
-			&cli.StringFlag{Name: "package", Usage: "`KIND`: hermetic can, vacuum pack, carton, plastic box, sealed spool, bag, drum", Destination: &in.Package},
+			&cli.StringFlag{Name: "package", Usage: "`KIND`: hermetic can, vacuum pack, carton, plastic box, sealed spool, bag, drum, loose", Destination: &in.Package},
 			&cli.StringFlag{Name: "seal", Usage: "`STATE` of the seal: intact or broken", Destination: &in.Seal},
 			&cli.StringFlag{Name: "pieces", Aliases: []string{"n"}, Usage: "`NUMBER` of rods in each package", Destination: &o.pieces},
 			&cli.StringFlag{Name: "mass", Usage: "`MASS` of wire or flux in each package", Destination: &in.Mass},
@@ -49,6 +50,7 @@ func newReceiveCommand(e *env) *cli.Command {
 			&cli.StringFlag{Name: "expires", Usage: "`DATE` on the label after which it is not issued", Destination: &in.Expires},
 			&cli.StringFlag{Name: "into", Usage: "`PLACE` it goes; the store where left out", Destination: &in.Into},
 			&cli.StringFlag{Name: "bundle", Usage: "`NAME` of the bundle; given by the program where left out", Destination: &in.Bundle},
+			&cli.BoolFlag{Name: "practice", Usage: "for practice only: under no exposure control, and for no code job ever", Destination: &o.practice},
 			&cli.IntFlag{Name: "packages", Usage: "`NUMBER` of packages alike", Destination: &o.packages, Value: 1},
 		),
 		Action: func(c *cli.Context) error {
@@ -80,6 +82,9 @@ func runReceive(ctx context.Context, e *env, o receiveOptions) error {
 	if err := count(o.pieces, "pieces", &o.entry.Pieces); err != nil {
 		return err
 	}
+	if o.practice {
+		o.entry.Use = inventory.Practice
+	}
 	p, err := e.printer()
 	if err != nil {
 		return err
@@ -95,13 +100,16 @@ func runReceive(ctx context.Context, e *env, o receiveOptions) error {
 	}
 	t := show.Table{Title: "RECEIVED", Head: []string{"bundle", "lot", "class", "size", "amount", "package", "in"},
 		Note: fmt.Sprintf("next: QA releases the lot: ovenward lot release %s", o.entry.Lot)}
+	if o.practice {
+		t.Note = "keep it apart from controlled stock"
+	}
 	if e.dry {
 		t.Title, t.Note = "RECEIVED (dry run)", ""
 	}
 	answers := make([]receivedAnswer, len(all))
 	for i, d := range all {
 		r := d.Entry.(*inventory.Received)
-		amount := fmt.Sprintf("%d rods", r.Pieces)
+		amount := inventory.Rods(int64(r.Pieces))
 		if r.Mass != "" {
 			amount = r.Mass
 		}

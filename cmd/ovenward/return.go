@@ -129,7 +129,7 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 		return [][2]string{{"CLOSED", "slip " + r.Slip + ", nothing came back unused"}, {"exposed", exposed(j)}}
 	}
 	what := "rods"
-	amount := r.amount() + " rods"
+	amount := inventory.Rods(r.Unused)
 	if r.Mass != "" {
 		what, amount = "unused", r.Mass
 	}

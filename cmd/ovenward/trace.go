@@ -11,6 +11,7 @@ import (
 
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
+	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 )
@@ -219,7 +220,7 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 		return err
 	}
 	for _, l := range a.Losses {
-		if err := p.Line("%s %s: %d rods (%s)", l.Kind, l.Bundle, l.Pieces, l.Reason); err != nil {
+		if err := p.Line("%s %s: %s (%s)", l.Kind, l.Bundle, inventory.Rods(l.Pieces), l.Reason); err != nil {
 			return err
 		}
 	}

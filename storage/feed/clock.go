@@ -4,9 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 )
 
 // clock reads times. What it returns is what measure.ParseInstant does; it is
@@ -17,6 +19,55 @@ type clock struct {
 	layout   layout
 	from, to int64 // wall-clock seconds between which the offset is known
 	offset   int64 // seconds
+}
+
+// Clock reads times as a file writes them.
+type Clock struct{ clock }
+
+// NewClock returns a clock of a zone for a layout of times, see Layouts; empty
+// is as measure.ParseInstant reads them. The error is a *LayoutError.
+func NewClock(layout string, zone *time.Location) (*Clock, error) {
+	form, err := parseLayout(layout)
+	if err != nil {
+		return nil, err
+	}
+	return &Clock{clock{zone: zone, layout: form}}, nil
+}
+
+// Instant reads a time. The error says what is wrong with it; it is a
+// *measure.AmbiguousTimeError or a *measure.NoSuchTimeError on the nights on
+// which the clocks are changed.
+func (c *Clock) Instant(text string) (measure.Instant, error) { return c.read([]byte(text)) }
+
+// Day reads a day as the layout writes it, or in the ISO form. The error says
+// what is wrong with it.
+func (c *Clock) Day(text string) (measure.Date, error) {
+	if c.layout.fields == nil {
+		return measure.ParseDate(text)
+	}
+	w, rest, ok := c.layout.day().read([]byte(text))
+	if !ok || len(rest) > 0 || !w.exists() {
+		return "", fmt.Errorf("not a day in the layout %q", c.layout.text)
+	}
+	return measure.ParseDate(fmt.Sprintf("%04d-%02d-%02d", w.year, w.month, w.day))
+}
+
+// SameDay returns the instant at which the zone's clock shows a time of day,
+// "7:05" or "19:30:00", on the day of another instant. The error is as that of
+// Instant.
+func (c *Clock) SameDay(day measure.Instant, text string) (measure.Instant, error) {
+	if i := strings.IndexByte(text, ':'); i == 1 {
+		text = "0" + text
+	}
+	return measure.ParseInstant(string(measure.DateOf(day, c.zone))+" "+text, c.zone)
+}
+
+// NextDay returns the instant at which the zone's clock shows the same time a
+// day later. The error is a *measure.AmbiguousTimeError or a
+// *measure.NoSuchTimeError.
+func (c *Clock) NextDay(at measure.Instant) (measure.Instant, error) {
+	t := at.Time().In(c.zone).AddDate(0, 0, 1)
+	return measure.ParseInstant(t.Format(time.DateTime), c.zone)
 }
 
 func (c *clock) read(cell []byte) (measure.Instant, error) {
@@ -36,7 +87,7 @@ func (c *clock) read(cell []byte) (measure.Instant, error) {
 			return at, nil
 		}
 	}
-	return measure.ParseInstant(text(cell), c.zone)
+	return measure.ParseInstant(sheet.Text(cell), c.zone)
 }
 
 // laidOut reads a time in the layout of the mapping, with an offset or the
@@ -54,7 +105,7 @@ func (c *clock) laidOut(cell []byte) (measure.Instant, error) {
 			return at, nil
 		}
 	}
-	iso := fmt.Sprintf("%04d-%02d-%02d %02d:%02d:%02d%s", w.year, w.month, w.day, w.hour, w.minute, w.second, text(rest))
+	iso := fmt.Sprintf("%04d-%02d-%02d %02d:%02d:%02d%s", w.year, w.month, w.day, w.hour, w.minute, w.second, sheet.Text(rest))
 	return measure.ParseInstant(iso, c.zone)
 }
 

@@ -4,27 +4,30 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"ovenward/inventory/sheet"
 )
 
 // columns are the places of a row's cells, counted from 0.
 type columns struct {
-	time, value, sensor int // sensor is -1 without one
-	last                int // the rightmost of them
-	width               int // cells of the first row, without empty ones at its end
-	names               []string
-	numbered            bool // all are given by number, so there may be no header
+	time, value  int
+	date, sensor int // -1 without one
+	last         int // the rightmost of them
+	width        int // cells of the first row, without empty ones at its end
+	names        []string
+	numbered     bool // all are given by number, so there may be no header
 }
 
 // find finds the columns of a mapping in the first row.
 func (c *columns) find(header [][]byte, m Mapping) (err error) {
 	c.names = make([]string, len(header))
 	for i, cell := range header {
-		c.names[i] = text(trim(cell))
+		c.names[i] = sheet.Text(sheet.Trim(cell))
 		if c.names[i] != "" {
 			c.width = i + 1
 		}
 	}
-	c.numbered, c.sensor = true, -1
+	c.numbered, c.date, c.sensor = true, -1, -1
 	if c.time, err = c.column("time", m.Time); err != nil {
 		return err
 	}
@@ -36,10 +39,15 @@ func (c *columns) find(header [][]byte, m Mapping) (err error) {
 			return err
 		}
 	}
+	if m.Date != "" {
+		if c.date, err = c.column("date", m.Date); err != nil {
+			return err
+		}
+	}
 	if c.time == c.value || c.time == c.sensor || c.value == c.sensor {
 		return c.fault("value", m.Value, "time, value and sensor are in columns of their own")
 	}
-	c.last = max(c.time, c.value, c.sensor)
+	c.last = max(c.time, c.value, c.date, c.sensor)
 	return nil
 }
 
@@ -95,11 +103,11 @@ func (c *columns) fault(role, want, why string) error {
 func (c *columns) fits(cells [][]byte, line int64, unfinished bool) *RowError {
 	n := len(cells)
 	if n <= c.last || (unfinished && n < c.width) {
-		return &RowError{Line: line, Value: clip(cells[n-1]), short: true,
+		return &RowError{Line: line, Value: sheet.Clip(cells[n-1]), short: true,
 			Why: fmt.Sprintf("%d cells instead of %d", n, max(c.width, c.last+1))}
 	}
-	if wide := max(c.width, c.last+1); n > wide && !blank(cells[wide:]) {
-		return &RowError{Line: line, Value: clip(cells[wide]),
+	if wide := max(c.width, c.last+1); n > wide && !sheet.Blank(cells[wide:]) {
+		return &RowError{Line: line, Value: sheet.Clip(cells[wide]),
 			Why: fmt.Sprintf("%d cells instead of %d; a decimal comma is quoted where commas part the cells", n, wide)}
 	}
 	return nil
@@ -111,5 +119,5 @@ func (c *columns) bad(i int, cells [][]byte, line int64, err error) *RowError {
 	if i < len(c.names) && c.names[i] != "" {
 		name = c.names[i]
 	}
-	return &RowError{Line: line, Column: name, Value: clip(trim(cells[i])), Why: because(err), err: err}
+	return &RowError{Line: line, Column: name, Value: sheet.Clip(sheet.Trim(cells[i])), Why: because(err), err: err}
 }

@@ -4,24 +4,24 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 )
 
 // What may be wrong with a file as a whole.
 var (
-	ErrTruncated = errors.New("the file was cut")
-	ErrEncoding  = errors.New("not plain text in one byte per letter or UTF-8; export it again as CSV in UTF-8")
-	ErrTooLong   = errors.New("a line of more than 1 MiB; readings have a line each")
-	ErrEmpty     = errors.New("the file is empty")
+	ErrTruncated = sheet.ErrTruncated
+	ErrEncoding  = sheet.ErrEncoding
+	ErrTooLong   = sheet.ErrTooLong
+	ErrEmpty     = sheet.ErrEmpty
 )
 
 var errNoSensor = errors.New("no sensor")
 
 // ColumnError reports a column that is not in the file, or not once.
 type ColumnError struct {
-	For   string   // "time", "value" or "sensor"
+	For   string   // "time", "date", "value" or "sensor"
 	Want  string   // as asked for
 	Why   string   // what is wrong
 	Found []string // the columns of the file
@@ -109,18 +109,4 @@ func because(err error) string {
 		return unit.Why + "; write " + unit.Write
 	}
 	return err.Error()
-}
-
-// clip is the start of a value, short enough for a line of a message.
-func clip(value []byte) string {
-	const longest = 60
-	s := text(value)
-	if len(s) <= longest {
-		return s
-	}
-	cut := longest
-	for !utf8.RuneStart(s[cut]) {
-		cut--
-	}
-	return s[:cut] + "..."
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 )
 
 // Mapping says which columns hold what and how it is written. A column is given
@@ -17,6 +18,7 @@ import (
 // when all columns are numbers.
 type Mapping struct {
 	Time   string
+	Date   string // column of the date where it stands apart from the time; empty: with it
 	Value  string
 	Sensor string // column of the sensor or place; empty: the file is of one
 	Unit   string // "C" or "F"; empty: the header says, "temp (C)", or each cell, "130.5 C"
@@ -66,7 +68,7 @@ func Read(r io.Reader, m Mapping, zone *time.Location, fn func(Row) error) (Summ
 		return Summary{}, err
 	}
 	err = f.each(fn)
-	f.sum.Lines, f.sum.Unfinished = f.lines.number, f.lines.unfinished
+	f.sum.Lines, f.sum.Unfinished = f.rows.Lines(), f.rows.Unfinished()
 	if err == nil && f.bad.Count > 0 {
 		err = &f.bad
 	}
@@ -75,30 +77,28 @@ func Read(r io.Reader, m Mapping, zone *time.Location, fn func(Row) error) (Summ
 
 // file is a file while it is read.
 type file struct {
-	lines   *lines
-	cells   splitter
+	rows    *sheet.Reader
 	columns columns
 	clock   clock
 	gauge   gauge
 	names   names
 	sum     Summary
 	bad     RowErrors
+	dated   []byte    // a date and a time that stand apart
 	short   *RowError // the last row, where it has too few cells
-	again   bool      // the first row is not a header and is still to be read
-	first   []byte    // the first row
 }
 
 // each reads all rows below the header.
 func (f *file) each(fn func(Row) error) error {
 	for {
-		text, err := f.next()
+		cells, err := f.rows.Next()
 		if errors.Is(err, io.EOF) {
 			return f.end()
 		}
+		row, found, bad, err := f.read(cells, err)
 		if err != nil {
 			return err
 		}
-		row, found, bad := f.row(text)
 		switch {
 		case bad != nil:
 			f.bad.add(bad)
@@ -126,38 +126,38 @@ func (f *file) end() error {
 	return nil
 }
 
-func (f *file) next() ([]byte, error) {
-	if f.again {
-		f.again = false
-		return f.first, nil
+// read reads one row that the sheet handed out, or could not.
+func (f *file) read(cells [][]byte, failed error) (r Row, found bool, bad *RowError, err error) {
+	if failed == nil {
+		r, found, bad = f.row(cells)
+		return r, found, bad, nil
 	}
-	return f.lines.row(f.cells.comma)
+	if broken, ok := errors.AsType[*sheet.RowError](failed); ok {
+		return r, false, &RowError{Line: broken.Line, Value: broken.Text, Why: broken.Why}, nil
+	}
+	return r, false, nil, failed
 }
 
-// row reads one row; found is false for an empty one.
-func (f *file) row(text []byte) (r Row, found bool, bad *RowError) {
-	line := f.lines.began
-	cells, why := f.cells.split(text)
-	if why != "" {
-		return r, false, &RowError{Line: line, Value: clip(text), Why: why}
-	}
-	if blank(cells) {
+// row reads the cells of one row; found is false for an empty one.
+func (f *file) row(cells [][]byte) (r Row, found bool, bad *RowError) {
+	line := f.rows.Line()
+	if sheet.Blank(cells) {
 		return r, false, nil
 	}
 	c := &f.columns
-	if bad := c.fits(cells, line, f.lines.unfinished); bad != nil {
+	if bad := c.fits(cells, line, f.rows.Unfinished()); bad != nil {
 		return r, false, bad
 	}
 	r.Line = line
 	var err error
-	if r.At, err = f.clock.read(trim(cells[c.time])); err != nil {
+	if r.At, err = f.clock.read(f.when(cells)); err != nil {
 		return r, false, c.bad(c.time, cells, line, err)
 	}
-	if r.Temp, err = f.gauge.read(trim(cells[c.value])); err != nil {
+	if r.Temp, err = f.gauge.read(sheet.Trim(cells[c.value])); err != nil {
 		return r, false, c.bad(c.value, cells, line, err)
 	}
 	if c.sensor >= 0 {
-		if r.Sensor = f.names.of(trim(cells[c.sensor])); r.Sensor == "" {
+		if r.Sensor = f.names.of(sheet.Trim(cells[c.sensor])); r.Sensor == "" {
 			return r, false, c.bad(c.sensor, cells, line, errNoSensor)
 		}
 	}
@@ -170,4 +170,15 @@ func (f *file) count(r Row) {
 	}
 	f.sum.Rows++
 	f.sum.First, f.sum.Last = min(f.sum.First, r.At), max(f.sum.Last, r.At)
+}
+
+// when returns the text of a row's time, with its date before it.
+func (f *file) when(cells [][]byte) []byte {
+	t := sheet.Trim(cells[f.columns.time])
+	if f.columns.date < 0 {
+		return t
+	}
+	f.dated = append(f.dated[:0], sheet.Trim(cells[f.columns.date])...)
+	f.dated = append(append(f.dated, ' '), t...)
+	return f.dated
 }

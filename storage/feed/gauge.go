@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 )
 
 var errNoUnit = errors.New(`no unit; write it in the header, as in "temp (C)", or give it in the mapping`)
@@ -25,7 +26,7 @@ func (g *gauge) read(cell []byte) (measure.Temperature, error) {
 			}
 		}
 	}
-	s := text(cell)
+	s := sheet.Text(cell)
 	if g.decimalComma {
 		s = strings.Replace(s, ",", ".", 1)
 	}

@@ -1,7 +1,6 @@
 package feed
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -10,6 +9,7 @@ import (
 	"unicode"
 
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 )
 
 // open finds out how the file is written, down to its header.
@@ -18,13 +18,14 @@ func open(r io.Reader, m Mapping, zone *time.Location) (*file, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &file{lines: newLines(r), clock: clock{zone: zone, layout: form}, gauge: gauge{decimalComma: m.DecimalComma}}
+	f := &file{clock: clock{zone: zone, layout: form}, gauge: gauge{decimalComma: m.DecimalComma}}
 	if f.gauge.unit, err = parseUnit(m.Unit); err != nil {
 		return nil, err
 	}
-	if err := f.preamble(); err != nil {
+	if f.rows, err = sheet.NewReader(r); err != nil {
 		return nil, err
 	}
+	f.sum.Delimiter = f.rows.Delimiter()
 	cells, err := f.firstRow()
 	if err != nil {
 		return nil, err
@@ -33,70 +34,28 @@ func open(r io.Reader, m Mapping, zone *time.Location) (*file, error) {
 		return nil, err
 	}
 	if f.columns.numbered && f.reading(cells) {
-		f.again, f.columns.names = true, nil
+		f.columns.names = nil
+		f.rows.Back(cells)
 		return f, nil
 	}
 	f.sum.Columns = f.columns.names
 	return f, f.heed()
 }
 
-// preamble skips what stands before the first row and finds the delimiter.
-func (f *file) preamble() error {
-	head, err := f.lines.head()
-	if err != nil {
-		return fmt.Errorf("line 1: %w", err)
-	}
-	if mark := []byte("\ufeff"); bytes.HasPrefix(head, mark) {
-		head = head[len(mark):]
-		f.lines.from += len(mark)
-	}
-	utf16 := bytes.HasPrefix(head, []byte{0xff, 0xfe}) || bytes.HasPrefix(head, []byte{0xfe, 0xff})
-	if utf16 || bytes.IndexByte(head[:min(len(head), 4096)], 0) >= 0 {
-		return ErrEncoding
-	}
-	for {
-		line, _, _ := bytes.Cut(head, []byte("\n"))
-		line = trimEnd(line)
-		said := len(line) == len("sep=;") && bytes.EqualFold(line[:4], []byte("sep="))
-		switch {
-		case said && f.cells.comma == 0:
-			f.cells.comma = line[4]
-		case len(trim(line)) > 0:
-			if f.cells.comma == 0 {
-				f.cells.comma = sniff(line)
-			}
-			f.sum.Delimiter = f.cells.comma
-			return nil
-		}
-		if _, err := f.lines.row(0); errors.Is(err, io.EOF) {
-			return ErrEmpty
-		} else if err != nil {
-			return err
-		}
-		if head, err = f.lines.head(); err != nil {
-			return fmt.Errorf("line %d: %w", f.lines.number+1, err)
-		}
-	}
-}
-
 // firstRow reads the first row, which may be the header.
 func (f *file) firstRow() ([][]byte, error) {
-	var err error
-	if f.first, err = f.lines.row(f.cells.comma); err != nil {
-		return nil, err
+	cells, err := f.rows.Next()
+	if broken, ok := errors.AsType[*sheet.RowError](err); ok {
+		return nil, &RowError{Line: broken.Line, Value: broken.Text, Why: broken.Why}
 	}
-	cells, why := f.cells.split(f.first)
-	if why != "" {
-		return nil, &RowError{Line: f.lines.began, Value: clip(f.first), Why: why}
-	}
-	return cells, nil
+	return cells, err
 }
 
 // reading reports whether a first row is one of readings and no header. One
 // cell that can be read is enough, lest a bad reading pass for a header.
 func (f *file) reading(cells [][]byte) bool {
-	_, errTime := f.clock.read(trim(cells[f.columns.time]))
-	_, errTemp := f.gauge.read(trim(cells[f.columns.value]))
+	_, errTime := f.clock.read(f.when(cells))
+	_, errTemp := f.gauge.read(sheet.Trim(cells[f.columns.value]))
 	return errTime == nil || errTemp == nil || errors.Is(errTemp, errNoUnit)
 }
 

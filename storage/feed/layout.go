@@ -100,6 +100,20 @@ func (l layout) check() error {
 	return nil
 }
 
+// day is the part of a layout that says which day it is.
+func (l *layout) day() *layout {
+	d := layout{text: l.text}
+	for i, f := range l.fields {
+		if strings.IndexByte("YMD", f.letter) >= 0 {
+			d.fields = l.fields[:i+1]
+		}
+		if strings.IndexByte("hms", f.letter) >= 0 {
+			break
+		}
+	}
+	return &d
+}
+
 // wall is a reading of a wall clock.
 type wall struct{ year, month, day, hour, minute, second int }
 

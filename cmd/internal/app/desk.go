@@ -84,8 +84,7 @@ func (d *desk) decide(e inventory.Entry) error {
 	case *inventory.Received:
 		return d.received(e)
 	case *inventory.LotReleased:
-		_, err := d.lot(e.Lot)
-		return err
+		return d.lotReleased(e)
 	case *inventory.HeldBack:
 		return d.heldBack(e)
 	case *inventory.Opened:

@@ -95,6 +95,8 @@ func uncounted(l Look, last, today measure.Date) string {
 	switch {
 	case l.Lot.Status == inventory.Awaiting:
 		return "the lot awaits release by QA"
+	case l.Lot.Status == inventory.PracticeStock:
+		return l.Lot.Reason
 	case l.Lot.Status != inventory.Released:
 		return "the lot is held by QA: " + l.Lot.Reason
 	case l.Bundle.Hold != "":

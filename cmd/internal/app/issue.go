@@ -41,6 +41,9 @@ func (d *desk) issued(e *inventory.Issued) error {
 	if err := d.stows(l, unsealed(b), stow{into: holder}); err != nil {
 		return err
 	}
+	if err := d.forPractice(l, e); err != nil {
+		return err
+	}
 	if e.Slip, err = d.assign('S', e.Slip); err != nil {
 		return err
 	}
@@ -126,6 +129,9 @@ func asAsked(l inventory.Lot, e *inventory.Issued) error {
 func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (exposure.Judgement, error) {
 	if err := d.ruled(d.atTheWindow(l, b)); err != nil {
 		return exposure.Judgement{}, err
+	}
+	if l.Status == inventory.PracticeStock {
+		return d.practiceJudgement(set), nil
 	}
 	if err := d.ruled(d.inDate(set, l, b)); err != nil {
 		return exposure.Judgement{}, err
@@ -250,8 +256,8 @@ func (d *desk) slipLimits(set *rules.Set, e *inventory.Issued, b inventory.Bundl
 	e.Judged.Warn, e.Judged.Due, e.Judged.Proposed, e.Judged.Opened = out.Warn, out.Due, proposed, b.Sealed
 	d.longer(e.Judged, out)
 	if b.Sealed && (int64(e.Pieces) < b.Pieces) {
-		d.warn("%s is opened by this: the %d rods left in %s are exposed from now on; put them into a holding oven",
-			b.Code, b.Pieces-int64(e.Pieces), b.Place.Name)
+		d.warn("%s is opened by this: what is left in %s (%s) is exposed from now on; put it into a holding oven",
+			b.Code, b.Place.Name, inventory.Rods(b.Pieces-int64(e.Pieces)))
 	}
 	return nil
 }

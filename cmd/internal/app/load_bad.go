@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 	"ovenward/storage/feed"
 )
 
@@ -63,26 +64,7 @@ type BadRows struct {
 }
 
 // BadRow is a row that is not loaded, with what is to be done about it.
-type BadRow struct {
-	Line   int64  `json:"line"`
-	Column string `json:"column,omitempty"` // empty where the row as a whole is wrong
-	Value  string `json:"value"`
-	Why    string `json:"why"`
-	Next   string `json:"next,omitempty"`
-}
-
-// String says it in one line.
-func (b BadRow) String() string {
-	s := fmt.Sprintf("line %d", b.Line)
-	if b.Column != "" {
-		s += ", column " + b.Column
-	}
-	s += fmt.Sprintf(", %q: %s", b.Value, b.Why)
-	if b.Next != "" {
-		s += "; " + b.Next
-	}
-	return s
-}
+type BadRow = sheet.Problem
 
 func (b *BadRows) add(row BadRow) {
 	b.Count++

@@ -98,7 +98,7 @@ func (d *desk) candidates(set *rules.Set, e *inventory.Issued) ([]inventory.Cand
 		if err != nil {
 			return nil, err
 		}
-		if b.Slip != "" || d.at < b.Born || !inventory.Satisfies(asked, l.Mark) || !l.Diameter.Near(size) {
+		if b.Slip != "" || d.at < b.Born || l.Status == inventory.PracticeStock || !inventory.Satisfies(asked, l.Mark) || !l.Diameter.Near(size) {
 			continue
 		}
 		last, _ := set.ExpiresOn(subject(l, b), l.Made, l.Expires)

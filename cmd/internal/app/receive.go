@@ -12,7 +12,7 @@ func (d *desk) received(e *inventory.Received) (err error) {
 	if err != nil {
 		return err
 	}
-	if err := d.sameLot(lot); err != nil {
+	if err := d.sameLot(lot, e); err != nil {
 		return err
 	}
 	if e.Bundle, err = d.assign('B', e.Bundle); err != nil {
@@ -25,17 +25,17 @@ func (d *desk) received(e *inventory.Received) (err error) {
 	if err != nil {
 		return err
 	}
-	if !b.Tight {
+	if !b.Tight && e.Use == "" {
 		d.warn("came without a tight seal: low-hydrogen rods are baked before first use")
 	}
-	if !b.Sealed && into.Kind != inventory.HoldingOven {
+	if !b.Sealed && e.Use == "" && into.Kind != inventory.HoldingOven {
 		d.warn("the package is open: its rods are exposed from now on")
 	}
 	return d.stows(lot, b, stow{into: into})
 }
 
 // sameLot refuses a second receipt of a lot that says another class or size.
-func (d *desk) sameLot(l inventory.Lot) error {
+func (d *desk) sameLot(l inventory.Lot, e *inventory.Received) error {
 	have, err := stockdb.Lot(d.ctx, d.tx, d.site, l.Code)
 	if err != nil {
 		return ignoreMissing(err)
@@ -49,7 +49,7 @@ func (d *desk) sameLot(l inventory.Lot) error {
 		return &inventory.Refusal{Code: inventory.WrongSize, Subject: l.Code, Value: l.Size, Limit: have.Size,
 			Why: fmt.Sprintf("the lot is here in %s, not %s", have.Size, l.Size), Next: next}
 	}
-	return nil
+	return d.sameStanding(have, l, e)
 }
 
 func (d *desk) heldBack(e *inventory.HeldBack) error {

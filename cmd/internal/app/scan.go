@@ -18,8 +18,8 @@ const doubleScan = 5 * measure.Second
 // scannedTwice returns the first outcome when the same was asked for a moment
 // ago: one fact, or the first of as many as are asked for together.
 func (d *desk) scannedTwice(r Request, parts int) (Done, bool, error) {
-	if parts == 0 {
-		return Done{}, false, nil // facts recorded together are alike on purpose
+	if parts == 0 || r.Paper {
+		return Done{}, false, nil // facts recorded together, and rows of paper, are alike on purpose
 	}
 	const look = 5 // facts; a bounce follows at once
 	recent, err := ledgerdb.Recent(d.ctx, d.tx, d.site, look+parts-1)

@@ -29,6 +29,9 @@ func (d *desk) stows(l inventory.Lot, b inventory.Bundle, s stow) error {
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: s.into.Name, Value: s.rack,
 			Why: s.into.Name + " has no racks", Next: "name an oven or a shelf, or leave the rack out"}
 	}
+	if err := d.keptApart(l, s.into); err != nil {
+		return err
+	}
 	set, err := d.setFor(b, "")
 	if err != nil {
 		return err

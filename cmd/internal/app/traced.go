@@ -86,12 +86,12 @@ func openQuestions(t TracedSlip) []string {
 	}
 	switch n := s.Back.Unaccounted(s.Pieces); {
 	case s.Closed == 0 && s.Pieces > 0:
-		say("%d rods are still out", s.Pieces)
+		say("still out: %s", inventory.Rods(s.Pieces))
 	case n > 0:
-		say("%d rods neither came back nor left a stub", n)
+		say("nothing came back of %s, not even a stub", inventory.Rods(n))
 	}
 	if s.Back.Unidentified > 0 {
-		say("%d rods came back without a readable mark", s.Back.Unidentified)
+		say("%s came back without a readable mark", inventory.Rods(s.Back.Unidentified))
 	}
 	if t.Late > 0 {
 		say("out %s past the limit; use in that time cannot be excluded", t.Late.Words())

@@ -142,6 +142,9 @@ func (v *view) judge(set *rules.Set, b inventory.Bundle, h *inventory.History, e
 	if err != nil {
 		return exposure.Judgement{}, err
 	}
+	if l.Status == inventory.PracticeStock {
+		return v.practiceJudgement(set), nil
+	}
 	ruling, err := set.Resolve(subject(l, b))
 	if ref, ok := errors.AsType[*inventory.Refusal](err); ok {
 		return exposure.Judgement{At: v.at, Verdict: inventory.Unruled, Why: ref.Why}, nil

@@ -160,6 +160,9 @@ func (w *watching) ruling(b inventory.Bundle) (rules.Ruling, bool, error) {
 	if err != nil {
 		return rules.Ruling{}, false, err
 	}
+	if l.Status == inventory.PracticeStock {
+		return practiceRuling(set), false, nil
+	}
 	r, err := set.Resolve(subject(l, b))
 	if _, ok := errors.AsType[*inventory.Refusal](err); ok {
 		return r, false, nil

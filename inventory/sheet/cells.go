@@ -1,4 +1,4 @@
-package feed
+package sheet
 
 import (
 	"bytes"
@@ -87,27 +87,28 @@ func sniff(line []byte) byte {
 	return best
 }
 
-// blank reports whether all cells are empty, as in the lines that a
+// Blank reports whether all cells are empty, as in the lines that a
 // spreadsheet writes below its last row.
-func blank(cells [][]byte) bool {
+func Blank(cells [][]byte) bool {
 	for _, c := range cells {
-		if len(trim(c)) > 0 {
+		if len(Trim(c)) > 0 {
 			return false
 		}
 	}
 	return true
 }
 
-func trim(b []byte) []byte {
+// Trim returns a cell without the space around it.
+func Trim(b []byte) []byte {
 	if len(b) > 0 && b[0] > ' ' && b[len(b)-1] > ' ' && b[len(b)-1] < utf8.RuneSelf {
 		return b
 	}
 	return bytes.TrimSpace(b)
 }
 
-// text returns the bytes as text. What is not UTF-8 is read as Latin-1, in
+// Text returns a cell as text. What is not UTF-8 is read as Latin-1, in
 // which many loggers write the degree sign.
-func text(b []byte) string {
+func Text(b []byte) string {
 	if utf8.Valid(b) {
 		return string(b)
 	}
@@ -118,33 +119,17 @@ func text(b []byte) string {
 	return string(runes)
 }
 
-// names keeps the sensors' names, so that a million rows share a few strings.
-type names struct {
-	known map[string]string
-	last  string
-}
-
-func (n *names) of(b []byte) string {
-	if string(b) == n.last {
-		return n.last
+// Clip returns the start of a cell as text, short enough for a line of a
+// message.
+func Clip(cell []byte) string {
+	const longest = 60
+	s := Text(cell)
+	if len(s) <= longest {
+		return s
 	}
-	name, ok := n.known[string(b)]
-	if !ok {
-		name = text(b)
-		n.keep(string(b), name)
+	cut := longest
+	for !utf8.RuneStart(s[cut]) {
+		cut--
 	}
-	if name == string(b) {
-		n.last = name
-	}
-	return name
-}
-
-func (n *names) keep(raw, name string) {
-	const most = 10_000 // a column of that many is not one of sensors
-	if n.known == nil {
-		n.known = map[string]string{}
-	}
-	if len(n.known) < most {
-		n.known[raw] = name
-	}
+	return s[:cut] + "..."
 }
