@@ -54,8 +54,8 @@ func (r *row) receiving() []Act {
 	at := r.instant("date", "time")
 	acts := []Act{{At: at, By: r.text("by"), Entries: r.packages(in)}}
 	if qa := r.text("accepted_by"); qa != "" {
-		acts = append(acts, Act{At: at, By: qa, Entries: []inventory.Entry{
-			&inventory.LotReleased{Lot: in.Lot, Note: "accepted on paper"}}})
+		acts = append(acts, Act{At: at, Entries: []inventory.Entry{
+			&inventory.LotReleased{Lot: in.Lot, Note: "accepted on paper by " + qa}}})
 	}
 	return acts
 }

@@ -19,6 +19,7 @@ type desk struct {
 	by       string
 	noted    measure.Instant
 	happened bool           // it has happened, and is being put right: rules only warn
+	paper    bool           // it is brought in from paper: what a rule would have refused is flagged
 	act      *inventory.Act // of the entry; nil: it is none
 	warnings []string
 }
@@ -34,6 +35,9 @@ func (d *desk) ruled(err error) error {
 	switch {
 	case !ok:
 		return err
+	case d.paper:
+		d.flag(ref.Code, "by the rules it would have been refused: %s: %s", ref.Subject, ref.Why)
+		return nil
 	case d.happened:
 		d.warn("by the rules it would have been refused: %s: %s", ref.Subject, ref.Why)
 		return nil

@@ -72,13 +72,10 @@ func (a *App) Import(ctx context.Context, r io.Reader, k register.Kind, m regist
 	if err != nil {
 		return Imported{}, unreadable(o.Name, err)
 	}
-	im := importing{ctx: ctx, options: o, reg: reg}
+	im := importing{ctx: ctx, app: a, options: o, reg: reg}
 	if im.ids, err = a.factIDs(reg.Acts); err != nil {
 		return Imported{}, err
 	}
-	site := *a
-	site.Via = "import by " + o.By
-	im.app = &site
 	return im.run()
 }
 
@@ -218,7 +215,7 @@ func (im *importing) act(i int) error {
 // lots that it is of.
 func (im *importing) record(tx *sqlx.Tx, i int) (all []Done, lots []string, err error) {
 	act := im.reg.Acts[i]
-	r := Request{ID: im.ids[i], At: act.At, By: cmp.Or(act.By, im.options.By), Paper: true}
+	r := Request{ID: im.ids[i], At: act.At, By: im.options.By, Paper: true}
 	v, err := im.app.view(im.ctx, tx, act.At)
 	if err != nil {
 		return nil, nil, err
@@ -226,6 +223,11 @@ func (im *importing) record(tx *sqlx.Tx, i int) (all []Done, lots []string, err 
 	entries, err := im.complete(v, i)
 	if err != nil {
 		return nil, nil, err
+	}
+	for _, e := range entries {
+		if a := inventory.ActOf(e); a != nil && act.By != im.options.By {
+			a.Actor = act.By
+		}
 	}
 	if all, err = im.app.attempts(im.ctx, tx, r, entries); err != nil {
 		return nil, nil, err

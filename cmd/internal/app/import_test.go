@@ -204,12 +204,25 @@ func TestPaperIsRecordedAgainstTheRulesWithAWarning(t *testing.T) {
 	s := newShop(t, dbtest.SQLite(t), "paper")
 	s.pass(12 * measure.Hour)
 	s.importFrom(register.Receiving, receivedOnPaper, false)
-	got := s.importFrom(register.Issue, "time,bundle,welder,pieces\n2025-06-05 07:00,K1,W3,40\n", false)
+	got := s.importFrom(register.Issue, "time,bundle,welder,pieces,by\n2025-06-05 07:00,K1,W3,40,A9\n", false)
 	said := slices.ContainsFunc(got.Warnings, func(w app.RowWarning) bool {
 		return w.Line == 2 && strings.Contains(w.Text, "QA has not released lot 7B21")
 	})
 	if got.Recorded != 1 || !said {
 		t.Errorf("recorded %d, warnings %v, want one row with a word on the release", got.Recorded, got.Warnings)
+	}
+	last, err := s.Facts(t.Context(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err := inventory.DecodeEntry(last[0].Kind, last[0].Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := e.(*inventory.Issued)
+	flagged := slices.ContainsFunc(out.Flags, func(f inventory.Flag) bool { return f.Code == inventory.NotReleased })
+	if !flagged || out.Actor != "A9" || last[0].By != "A1" {
+		t.Errorf("flags %v, done by %q, entered by %q, want not-released, A9 and A1", out.Flags, out.Actor, last[0].By)
 	}
 }
 

@@ -25,7 +25,7 @@ type Request struct {
 	By     string
 	Entry  inventory.Entry
 	DryRun bool // say what would happen and write nothing
-	Paper  bool // it happened and stands on paper: rules only warn, and alike entries are two
+	Paper  bool // it happened and stands on paper: what a rule would have refused is flagged, and alike entries are two
 }
 
 // Done is a fact as it was recorded.
@@ -154,7 +154,7 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 	if err != nil {
 		return Done{}, err
 	}
-	d := &desk{view: v, head: head, id: r.ID, by: r.By, noted: noted, happened: r.Paper}
+	d := &desk{view: v, head: head, id: r.ID, by: r.By, noted: noted, happened: r.Paper, paper: r.Paper}
 	if err := d.shelved(r.Entry); err != nil {
 		return Done{}, err
 	}
