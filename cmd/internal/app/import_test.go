@@ -235,9 +235,9 @@ func TestFirstStockTakeHoldsWhatItFinds(t *testing.T) {
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "paper")
 		s.pass(measure.Hour)
-		got := s.importFrom(register.Stock, "time,lot,class,diameter,package,seal,pieces,bundle,do,value,certificate\n"+
-			"2025-06-05 06:30,7B21,E7018,1/8 in,hermetic can,intact,150,K1,,100 CAD,C-1\n"+
-			"2025-06-05 06:30,7B21,E7018,1/8 in,hermetic can,broken,50,K2,scrap,33.34 CAD,C-1\n"+
+		got := s.importFrom(register.Stock, "time,lot,class,diameter,package,seal,pieces,bundle,do,price,certificate\n"+
+			"2025-06-05 06:30,7B21,E7018,1/8 in,hermetic can,intact,150,K1,,0.50 CAD,C-1\n"+
+			"2025-06-05 06:30,7B21,E7018,1/8 in,hermetic can,broken,50,K2,scrap,0.6668 CAD,C-1\n"+
 			"2025-06-05 06:30,,E7018,1/8 in,loose,,40,P1,,,\n"+
 			"2025-06-05 06:30,,E7O18,1/8 in,loose,,40,P2,,,\n", false)
 		if got.Recorded != 3 || got.Refused != 1 || got.Problems[0].Line != 5 {
@@ -251,9 +251,9 @@ func TestFirstStockTakeHoldsWhatItFinds(t *testing.T) {
 		s.refusedAs(inventory.Duplicate, &inventory.Received{Lot: "practice E7018 1/8 in", Class: "E7018", Diameter: "1/8 in", Package: "carton", Pieces: 1})
 		s.do(&inventory.Issued{Bundle: "P1", Pieces: 10, Welder: "W3"})
 		held, err := s.HeldLots(t.Context())
-		if err != nil || len(held) != 2 || held[0].Left.Pieces != 150 || fmt.Sprint(held[0].Value) != "[100.00 CAD]" ||
+		if err != nil || len(held) != 2 || held[0].Left.Pieces != 150 || fmt.Sprint(held[0].Value) != "[75.00 CAD]" ||
 			fmt.Sprint(held[0].Lost) != "[33.34 CAD]" {
-			t.Errorf("held %+v, %v, want 150 rods of 7B21 worth 100 CAD, 33.34 CAD written off", held, err)
+			t.Errorf("held %+v, %v, want 150 rods of 7B21 worth 75 CAD, 33.34 CAD written off", held, err)
 		}
 		s.do(&inventory.LotReleased{Lot: "7B21", Label: "clean", Package: "sealed"})
 		s.do(&inventory.Issued{Bundle: "K1", Pieces: 10, Welder: "W3", Joints: []string{"J-1"}})
