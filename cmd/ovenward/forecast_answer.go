@@ -109,7 +109,7 @@ type rowAnswer struct {
 	Key    string       `json:"key"`
 	Value  string       `json:"value"`
 	Source string       `json:"source"`
-	Status metal.Status `json:"status"`
+	Status joint.Status `json:"status"`
 }
 
 func newForecastAnswer(o app.Outlook) *forecastAnswer {

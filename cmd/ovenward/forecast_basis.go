@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"ovenward/forecast/joint"
-	"ovenward/forecast/metal"
 	"ovenward/inventory/measure"
 )
 
@@ -43,13 +42,13 @@ func (b basisAnswer) mark(table string) string {
 			continue
 		}
 		switch r.Status {
-		case metal.Memory:
+		case joint.Memory:
 			return " M"
-		case metal.SingleSource:
+		case joint.SingleSource:
 			return " S"
-		case metal.Shop:
+		case joint.Shop:
 			return " *"
-		case metal.Confirmed:
+		case joint.Confirmed:
 		}
 	}
 	return ""

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"ovenward/cmd/internal/show"
-	"ovenward/forecast/metal"
+	"ovenward/forecast/joint"
 	"ovenward/inventory"
 )
 
@@ -83,7 +83,7 @@ func (a *forecastAnswer) sureness() string {
 			}
 			seen[r] = true
 			all++
-			if r.Status == metal.Memory {
+			if r.Status == joint.Memory {
 				memory++
 			}
 		}

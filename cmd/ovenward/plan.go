@@ -20,7 +20,8 @@ import (
 
 func newPlanCommand(e *env) *cli.Command {
 	return group("plan", "planned joints: a file to fill in, check, load, list", forBuying,
-		newPlanTemplateCommand(e), newPlanCheckCommand(e), newPlanLoadCommand(e), newPlanListCommand(e))
+		newPlanTemplateCommand(e), newPlanPreparationsCommand(e), newPlanCheckCommand(e), newPlanLoadCommand(e),
+		newPlanListCommand(e))
 }
 
 func newPlanTemplateCommand(e *env) *cli.Command {
@@ -36,7 +37,8 @@ with item2, size2, share2, beads2, layers2 and so on to 9 for joints of several
 items. An item is a class and a size; of a joint with several, each says its share
 (35 %), its number of beads or of layers from the root, or "rest".
 
-The preparations: ` + joint.Known() + `. Of a double groove depth2, angle2 and
+The preparations: ` + joint.Known() + `; or a
+name from ovenward plan preparations, such as TC-U4a. Of a double groove depth2, angle2 and
 root_height are those of the far side; the angle of a V or U is that of both walls
 together. Around a pipe give od and wall; side says inside where it is welded from
 there. A fillet's opening is the gap between its parts.`,

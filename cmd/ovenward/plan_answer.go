@@ -40,8 +40,25 @@ type jointAnswer struct {
 	Area     float64      `json:"area_mm2"`
 	Volume   float64      `json:"volume_mm3"`
 	Metal    float64      `json:"metal_g"`
-	Layers   int          `json:"layers,omitempty"` // of one weld, estimated; left out where it has none
+	Low      *limitAnswer `json:"low,omitempty"` // at the limits of fit-up, where the preparation has them
+	High     *limitAnswer `json:"high,omitempty"`
+	Differs  []string     `json:"differs,omitempty"` // from the preparation that the joint names
+	Layers   int          `json:"layers,omitempty"`  // of one weld, estimated; left out where it has none
 	Items    []itemAnswer `json:"items"`
+}
+
+// limitAnswer is a joint at a limit of its fit-up.
+type limitAnswer struct {
+	Area   float64 `json:"area_mm2"`
+	Volume float64 `json:"volume_mm3"`
+	Metal  float64 `json:"metal_g"`
+}
+
+func newLimit(l *app.Limit) *limitAnswer {
+	if l == nil {
+		return nil
+	}
+	return &limitAnswer{Area: rounded(float64(l.Area)), Volume: rounded(float64(l.Volume)), Metal: rounded(l.Deposited.Grams())}
 }
 
 type itemAnswer struct {
@@ -102,7 +119,11 @@ func (a *planAnswer) add(j joint.Joint, m app.JointMetal) {
 	}
 	ans := jointAnswer{Job: j.Job, Joint: j.ID, Week: j.Week.String(), Prep: string(j.Preparation), Quantity: j.Quantity,
 		Area: rounded(float64(m.Weld.Section.Area())), Volume: rounded(float64(m.Volume)),
-		Metal: rounded(m.Deposited.Grams()), Layers: m.Layers}
+		Metal: rounded(m.Deposited.Grams()), Layers: m.Layers,
+		Low: newLimit(m.Low), High: newLimit(m.High)}
+	for _, d := range m.Differs {
+		ans.Differs = append(ans.Differs, d.String())
+	}
 	for _, n := range m.Items {
 		ans.Items = append(ans.Items, itemAnswer{Class: n.Item.Class, Diameter: n.Item.Diameter.Millimetres(),
 			Pieces: rounded(n.Pieces), Purchased: rounded(n.Purchased.Grams()), Beads: n.Beads, size: joint.SizeText(n.Item.Diameter)})
@@ -161,6 +182,28 @@ func heavy(m measure.Mass, units string) (number, unit string) {
 		return "", unit
 	}
 	return fmt.Sprintf("%.2f", value), unit
+}
+
+// sayNamed says of joints that name a preparation what they give otherwise, and
+// what the limits of its fit-up take.
+func (a *planAnswer) sayNamed(p *show.Printer, units string) error {
+	var differs, limits []string
+	for _, j := range a.Joints {
+		name := fmt.Sprintf("%s %s, %s", j.Job, j.Joint, j.Prep)
+		for _, d := range j.Differs {
+			differs = append(differs, name+": "+d)
+		}
+		if j.Low != nil && j.High != nil {
+			low, unit := heavy(metalMass(j.Low.Metal), units)
+			high, _ := heavy(metalMass(j.High.Metal), units)
+			drawn, _ := heavy(metalMass(j.Metal), units)
+			limits = append(limits, fmt.Sprintf("%s: %s to %s %s of weld metal, %s as drawn", name, low, high, unit, drawn))
+		}
+	}
+	if err := section(p, "OTHER SIZES than the preparation that the joint names; the joint's own count", differs); err != nil {
+		return err
+	}
+	return section(p, "AT THE LIMITS OF FIT-UP", limits)
 }
 
 // sayMissing lists what is in no number, in sentences.

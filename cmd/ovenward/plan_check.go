@@ -7,7 +7,6 @@ import (
 
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
-	"ovenward/forecast/metal"
 	"ovenward/forecast/plandb"
 )
 
@@ -37,13 +36,13 @@ func runPlanCheck(e *env, args []string) error {
 	if err != nil {
 		return e.sayPlanError(err)
 	}
-	tables, err := metal.Default()
+	tables, err := app.DefaultTables()
 	if err != nil {
 		return err
 	}
 	ans := newPlanAnswer(app.Planned{Revision: plandb.Revision{Name: file.name}, Plan: read})
 	for _, j := range read.Joints {
-		m, err := app.Metal(tables, j)
+		m, err := tables.Compute(j)
 		if err != nil {
 			return err
 		}
@@ -51,12 +50,12 @@ func runPlanCheck(e *env, args []string) error {
 	}
 	title := fmt.Sprintf("CHECKED %s: %s, %d cannot; nothing was written\n", file.name,
 		counted(ans.RowsRead, "row can be read", "rows can be read"), ans.RowsNotRead)
-	return e.answerPlan(p, &ans, ans.table(title, ""))
+	return e.answerPlan(p, &ans, ans.table(title, ""), "")
 }
 
 // answerPlan prints a plan with what is in no number. Where the form has no
 // place for that, it is said as warnings.
-func (e *env) answerPlan(p *show.Printer, ans *planAnswer, t show.Table) error {
+func (e *env) answerPlan(p *show.Printer, ans *planAnswer, t show.Table, units string) error {
 	if err := p.Answer(ans, t); err != nil {
 		return err
 	}
@@ -72,5 +71,8 @@ func (e *env) answerPlan(p *show.Printer, ans *planAnswer, t show.Table) error {
 		e.warn("%s", w)
 	}
 	e.warned = e.warned || len(ans.NotComputed)+len(ans.Problems) > 0
+	if err := ans.sayNamed(p, units); err != nil {
+		return err
+	}
 	return ans.sayMissing(p)
 }

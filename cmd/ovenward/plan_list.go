@@ -38,5 +38,5 @@ func runPlanList(ctx context.Context, e *env, revision int64) error {
 	ans.sort()
 	title := fmt.Sprintf("PLAN revision %d: %s, loaded %s by %s\n%s\n", ans.Revision, ans.File,
 		when(ans.Loaded, list.Zone), ans.By, counted(ans.RowsRead, "joint", "joints"))
-	return e.answerPlan(p.Printer, &ans, ans.table(title, list.Units))
+	return e.answerPlan(p.Printer, &ans, ans.table(title, list.Units), list.Units)
 }

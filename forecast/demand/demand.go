@@ -18,6 +18,7 @@ import (
 type Input struct {
 	Joints     []joint.Joint
 	Catalogue  *metal.Catalogue
+	Named      *joint.Catalogue // preparations that joints may name; nil: none
 	Allowances Allowances
 	// Stock is the usable pieces of each item. An item that is not in it has
 	// none; a nil map means that stock is not compared.

@@ -51,7 +51,7 @@ func memoryNotes(items []Total) []string {
 	seen := make(map[metal.Row]bool)
 	for _, i := range items {
 		for _, r := range i.Rod.Rows {
-			if r.Status != metal.Memory || seen[r] {
+			if r.Status != joint.Memory || seen[r] {
 				continue
 			}
 			seen[r] = true

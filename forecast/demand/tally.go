@@ -12,6 +12,7 @@ import (
 // tally adds joints up.
 type tally struct {
 	catalogue   *metal.Catalogue
+	named       *joint.Catalogue
 	factor      float64
 	allowances  Allowances
 	rods        map[joint.Item]found     // as planned
@@ -35,7 +36,7 @@ type found struct {
 
 func newTally(in Input) *tally {
 	return &tally{
-		catalogue: in.Catalogue, factor: in.Allowances.factor(), allowances: in.Allowances,
+		catalogue: in.Catalogue, named: in.Named, factor: in.Allowances.factor(), allowances: in.Allowances,
 		rods: make(map[joint.Item]found), used: make(map[joint.Item]metal.Rod),
 		sums: make(map[weekItem]*metal.Need), caps: make(map[joint.CapOrigin]int),
 	}
@@ -56,7 +57,11 @@ func (t *tally) add(j joint.Joint) {
 
 // compute adds nothing unless all of the joint can be computed.
 func (t *tally) compute(j joint.Joint) error {
-	w, err := j.Weld()
+	r, err := t.named.Resolve(j)
+	if err != nil {
+		return err
+	}
+	w, err := r.Joint.Weld()
 	if err != nil {
 		return err
 	}

@@ -44,6 +44,9 @@ func (i Item) Compare(o Item) int {
 // SizeText prints a size as the trade marks it: a fraction of an inch where it
 // is one exactly, otherwise millimetres.
 func SizeText(l measure.Length) string {
+	if l < 0 {
+		return "-" + SizeText(-l)
+	}
 	const sixtyFourth = measure.Length(measure.Inch) / 64
 	if l > 0 && l%sixtyFourth == 0 {
 		return l.InchString()

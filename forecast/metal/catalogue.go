@@ -16,24 +16,13 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// Status is how well a table row is established.
-type Status string
-
-// The statuses.
-const (
-	Confirmed    Status = "confirmed"     // read in the source that is named
-	SingleSource Status = "single-source" // read in one source of lesser weight
-	Memory       Status = "memory"        // not confirmed: check before relying on it
-	Shop         Status = "shop"          // the shop's own figure
-)
-
 // Row is one row of a table, as text for people.
 type Row struct {
 	Table  string // "density", "rod", "efficiency", "coating", "bead" or "piece"
 	Key    string // the class, the diameter or both
 	Value  string
 	Source string
-	Status Status
+	Status joint.Status
 }
 
 // Catalogue is the tables. It is not changed after it was made, so it may be
@@ -76,7 +65,7 @@ func (c *Catalogue) Over(o *Catalogue) *Catalogue {
 func (c *Catalogue) Weigh(i joint.Item, piece measure.Mass, source string) *Catalogue {
 	o := newCatalogue()
 	k := key{FoldClass(i.Class), i.Diameter}
-	o.piece[k] = figure[measure.Mass]{piece, Row{"piece", i.String(), piece.String(), source, Shop}}
+	o.piece[k] = figure[measure.Mass]{piece, Row{"piece", i.String(), piece.String(), source, joint.Shop}}
 	return c.Over(o)
 }
 

@@ -28,8 +28,8 @@ func Default() (*Catalogue, error) {
 
 // source is what every row must carry.
 type source struct {
-	Source string `toml:"source"`
-	Status Status `toml:"status"`
+	Source string       `toml:"source"`
+	Status joint.Status `toml:"status"`
 }
 
 // file is the shape of a file of tables. Quantities are text with their unit.
@@ -118,9 +118,9 @@ func (l *loader) begin(table string, index int, class, diameter string, s source
 	label := strings.TrimSpace(class + " " + diameter)
 	l.at = fmt.Sprintf("%s row %d (%s)", table, index+1, label)
 	switch s.Status {
-	case Confirmed, SingleSource, Memory, Shop:
+	case joint.Confirmed, joint.SingleSource, joint.Memory, joint.Shop:
 	default:
-		l.fail("status %q: unknown; write %s, %s, %s or %s", s.Status, Confirmed, SingleSource, Memory, Shop)
+		l.fail("status %q: unknown; write %s, %s, %s or %s", s.Status, joint.Confirmed, joint.SingleSource, joint.Memory, joint.Shop)
 	}
 	if strings.TrimSpace(s.Source) == "" {
 		l.fail("source: empty; name the table, page or person the figure comes from")

@@ -77,7 +77,7 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 		return Outlook{}, err
 	}
 	o.Receipts, o.Notes = s.receipts, s.notes
-	in := demand.Input{Joints: joints, Catalogue: s.tables, Allowances: q.Allowances}
+	in := demand.Input{Joints: joints, Catalogue: s.tables.Metal, Named: s.tables.Named, Allowances: q.Allowances}
 	if o.Demand, err = demand.Make(in); err != nil {
 		return Outlook{}, err
 	}
@@ -160,7 +160,7 @@ func (a *App) Plan(ctx context.Context, revision int64) (PlanList, error) {
 		}
 		list = PlanList{Planned: planned, Zone: v.zone, Units: v.settings.Units}
 		for _, j := range planned.Plan.Joints {
-			m, err := Metal(s.tables, j)
+			m, err := s.tables.Compute(j)
 			if err != nil {
 				return err
 			}

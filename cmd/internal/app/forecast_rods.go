@@ -31,7 +31,7 @@ const sameLength = 0.02
 // scales are the tables with what was found on receipt laid over them.
 type scales struct {
 	zone     *time.Location
-	tables   *metal.Catalogue
+	tables   Tables
 	receipts []Receipt
 	notes    []string // receipts that contradict the tables
 }
@@ -39,7 +39,7 @@ type scales struct {
 // weigh returns the tables that come with the program, with the newest receipt
 // that agrees with them for each item that the joints name.
 func (v *view) weigh(joints []joint.Joint) (*scales, error) {
-	tables, err := metal.Default()
+	tables, err := DefaultTables()
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +51,7 @@ func (v *view) weigh(joints []joint.Joint) (*scales, error) {
 	received := map[string]measure.Instant{}
 	done := map[joint.Item]bool{} // 3.2 mm and 1/8 in are one item of the tables
 	for _, planned := range items(joints) {
-		item, length := tableItem(s.tables, planned)
+		item, length := tableItem(s.tables.Metal, planned)
 		if done[item] {
 			continue
 		}
@@ -136,14 +136,14 @@ func (s *scales) lay(item joint.Item, length measure.Length, found []lotReceipt)
 			continue
 		}
 		source := fmt.Sprintf("receipt of lot %s on %s", l.Code, measure.DateOf(l.at, s.zone))
-		laid := s.tables.Weigh(item, l.Piece, source)
+		laid := s.tables.Metal.Weigh(item, l.Piece, source)
 		if _, err := laid.Rod(item); err != nil {
 			if length != 0 { // the tables have the rod, so the receipt is at fault
 				s.note(l, err.Error())
 			}
 			continue
 		}
-		s.tables = laid
+		s.tables.Metal = laid
 		s.receipts = append(s.receipts, Receipt{Item: item, Lot: l.Code, At: l.at, Piece: l.Piece})
 		return
 	}

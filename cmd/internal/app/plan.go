@@ -8,14 +8,10 @@ import (
 
 	"github.com/jmoiron/sqlx"
 
-	"ovenward/forecast/demand"
-	"ovenward/forecast/joint"
-	"ovenward/forecast/metal"
 	"ovenward/forecast/plan"
 	"ovenward/forecast/plandb"
 	"ovenward/inventory"
 	"ovenward/inventory/ledgerdb"
-	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 )
 
@@ -146,72 +142,4 @@ func (v *view) planned(revision int64) (Planned, error) {
 		return Planned{}, fmt.Errorf("revision %d of the plan, as it was loaded: %w", r.Number, err)
 	}
 	return Planned{Revision: r, Plan: p}, nil
-}
-
-// JointMetal is what one line of a plan takes. Of a joint that cannot be
-// computed only the error is set.
-type JointMetal struct {
-	Weld      joint.Weld   // one of its equal welds
-	Volume    joint.Volume // of all of them
-	Deposited measure.Mass // in all of them
-	Layers    int          // of one weld, estimated; 0 where it has none
-	Items     []ItemNeed   // in the order of class and size
-	Err       *joint.UncomputedError
-}
-
-// ItemNeed is what a line of a plan takes of one item.
-type ItemNeed struct {
-	Item      joint.Item
-	Pieces    float64      // not rounded: a joint does not end with a rod
-	Purchased measure.Mass // of whole rods, stubs included; 0 if a piece's mass is not known
-	Beads     int64        // of one weld, estimated; 0 if a bead's area is not known
-}
-
-// Metal computes one line of a plan, without allowances.
-func Metal(c *metal.Catalogue, j joint.Joint) (JointMetal, error) {
-	f, err := demand.Make(demand.Input{Joints: []joint.Joint{j}, Catalogue: c})
-	if err != nil {
-		return JointMetal{}, err
-	}
-	if len(f.NotComputed) > 0 {
-		return JointMetal{Err: f.NotComputed[0].Err}, nil
-	}
-	w, err := j.Weld()
-	if err != nil {
-		return JointMetal{}, err
-	}
-	m := JointMetal{Weld: w, Volume: w.Volume * joint.Volume(j.Quantity)}
-	layers, beads, err := filling(c, j, w)
-	if err != nil {
-		return JointMetal{}, err
-	}
-	m.Layers = layers
-	for i, o := range f.Items { // in the same order as the lines of the one week
-		l := f.Lines[i]
-		m.Deposited += l.Deposited
-		m.Items = append(m.Items, ItemNeed{Item: l.Item, Purchased: l.Purchased, Beads: beads[l.Item],
-			Pieces: l.Deposited.Grams() / o.Rod.Deposit()})
-	}
-	return m, nil
-}
-
-// filling estimates a weld's layers and the beads of each item.
-func filling(c *metal.Catalogue, j joint.Joint, w joint.Weld) (int, map[joint.Item]int64, error) {
-	rods := make([]metal.Rod, len(j.Passes))
-	for i, p := range j.Passes {
-		var err error
-		if rods[i], err = c.Rod(p.Item); err != nil {
-			return 0, nil, err
-		}
-	}
-	parts, err := metal.Split(j.Passes, w, rods)
-	if err != nil {
-		return 0, nil, err
-	}
-	layers, beads := metal.Filling(w, j.Passes, rods, parts)
-	of := map[joint.Item]int64{}
-	for i, r := range rods {
-		of[r.Item] += beads[i]
-	}
-	return layers, of, nil
 }
