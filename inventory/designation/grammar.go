@@ -32,6 +32,7 @@ func allGrammars() []grammar {
 	return []grammar{
 		grammarA51(), grammarA55(), grammarISO2560A(), grammarISO2560B(), grammarA54(),
 		grammarA520(), grammarA536(), grammarA517(), grammarA518Solid(), grammarA518Cored(),
+		grammarBare(A59), grammarBare(A514),
 	}
 }
 

@@ -1,7 +1,7 @@
 // Package designation reads the classification marks of welding consumables, such as
 // E7018-1 H4R or E 46 3 1Ni B 42 H5, into fields that a storage rule can match.
 //
-// Nine specifications are known; see Specs. Every grammar has a file of its own with its
+// Eleven specifications are known; see Specs. Every grammar has a file of its own with its
 // pattern, its semantic checks and its printed form. The token lists that grow with each
 // edition are data in tokens.txt.
 package designation
@@ -21,11 +21,13 @@ const (
 	A536     Spec = "A5.36"      // open classification of cored wire
 	A517     Spec = "A5.17"      // carbon steel wire and flux for submerged arc
 	A518     Spec = "A5.18"      // carbon steel solid and metal-cored wire, TIG rod
+	A59      Spec = "A5.9"       // stainless bare wire and rod
+	A514     Spec = "A5.14"      // nickel and nickel-alloy bare wire and rod
 )
 
 // Specs returns the known specifications in the order in which they are tried.
 func Specs() []Spec {
-	return []Spec{A51, A55, ISO2560A, ISO2560B, A54, A520, A536, A517, A518}
+	return []Spec{A51, A55, ISO2560A, ISO2560B, A54, A520, A536, A517, A518, A59, A514}
 }
 
 // A Family groups consumables that are stored and dried alike.
@@ -40,7 +42,7 @@ const (
 	IronOxide   Family = "iron-oxide"
 	Acid        Family = "acid"
 	Stainless   Family = "stainless"    // every A5.4 mark; Fields["usability"] tells lime from rutile
-	SolidWire   Family = "solid-wire"   // A5.18 solid wire and rod
+	SolidWire   Family = "solid-wire"   // A5.18, A5.9 and A5.14 solid wire and rod
 	CoredWire   Family = "cored-wire"   // flux-cored and metal-cored
 	SAWFlux     Family = "saw-flux"     // one half of a flux-wire pair
 	MakerStated Family = "maker-stated" // ISO 2560-B covering 40: only the maker can say
