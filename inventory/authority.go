@@ -56,6 +56,7 @@ var duties = map[string]duty{
 	"certificate": {"record a certificate", rounds},
 	"joint":       {"set up a joint", ordered},
 	"job":         {"set up a job", forQA},
+	"turned-away": {"record who was turned away", anybody}, // the program does, for whoever refused
 	"day":         {"close a day of readings", anybody},
 	"void":        {"take a fact back", anybody}, // who may correct the fact is asked
 }

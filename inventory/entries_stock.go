@@ -19,6 +19,9 @@ type Received struct {
 
 	Certificate     string `json:"certificate,omitempty"`
 	CertificateKind string `json:"certificate_kind,omitempty"`
+	Owner           string `json:"owner,omitempty"`     // whose it is; empty: the shop's own
+	LotClass        string `json:"lot_class,omitempty"` // how the maker parts production into lots, "C3"
+	Schedule        string `json:"schedule,omitempty"`  // the level of testing that was ordered, "F"
 	Made            string `json:"made,omitempty"`
 	Expires         string `json:"expires,omitempty"`
 

@@ -4,18 +4,19 @@ import "ovenward/inventory/measure"
 
 // Issued is rods that went out to one welder on one slip.
 type Issued struct {
-	Slip     string   `json:"slip,omitempty"`
-	Bundle   string   `json:"bundle,omitempty"` // left out: the program proposes one of the class and size
-	Class    string   `json:"class,omitempty"`
-	Diameter string   `json:"diameter,omitempty"`
-	Pieces   Count    `json:"pieces,omitempty"`
-	Mass     string   `json:"mass,omitempty"`
-	Welder   string   `json:"welder"`
-	Holder   string   `json:"holder,omitempty"` // a quiver, or "open air" where left out
-	Job      string   `json:"job,omitempty"`
-	Joints   []string `json:"joints,omitempty"`
-	Stage    string   `json:"stage,omitempty"` // of the work, such as "erection": stub recovery is counted by it
-	Judged   *Judged  `json:"judged,omitempty"`
+	Slip       string   `json:"slip,omitempty"`
+	Bundle     string   `json:"bundle,omitempty"` // left out: the program proposes one of the class and size
+	Class      string   `json:"class,omitempty"`
+	Diameter   string   `json:"diameter,omitempty"`
+	Pieces     Count    `json:"pieces,omitempty"`
+	Mass       string   `json:"mass,omitempty"`
+	Welder     string   `json:"welder"`
+	Holder     string   `json:"holder,omitempty"` // a quiver, or "open air" where left out
+	Job        string   `json:"job,omitempty"`
+	Joints     []string `json:"joints,omitempty"`
+	Stage      string   `json:"stage,omitempty"`      // of the work, such as "erection": stub recovery is counted by it
+	Procedures []string `json:"procedures,omitempty"` // of the joints, as shown at the window
+	Judged     *Judged  `json:"judged,omitempty"`
 
 	Act
 }

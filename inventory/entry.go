@@ -74,6 +74,10 @@ var entries = map[string]func() Entry{
 
 	"climate":     func() Entry { return new(ClimateRead) },
 	"test-report": func() Entry { return new(TestReported) },
+	"joint":       func() Entry { return new(JointSet) },
+	"job":         func() Entry { return new(JobSet) },
+	"certificate": func() Entry { return new(CertificateSet) },
+	"turned-away": func() Entry { return new(TurnedAway) },
 }
 
 // NewEntry returns an empty entry of a kind. The error is a *Refusal.

@@ -87,6 +87,10 @@ type Lot struct {
 
 	Certificate     string
 	CertificateKind string
+
+	Owner    string // whose it is; empty: the shop's own
+	LotClass string // how the maker parts production into lots
+	Schedule string // the level of testing that was ordered
 }
 
 // Existing reports whether the lot was found at the first stock-take and waits

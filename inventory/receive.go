@@ -3,6 +3,7 @@ package inventory
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"ovenward/inventory/designation"
 	"ovenward/inventory/measure"
@@ -60,7 +61,8 @@ func (r *receipt) lot() Lot {
 	mark, err := designation.Parse(e.Class, designation.Spec(e.Spec))
 	r.keep("class", err)
 	lot := Lot{Code: e.Lot, Mark: mark, Size: e.Diameter, Maker: e.Maker, Status: Awaiting,
-		Certificate: e.Certificate, CertificateKind: e.CertificateKind}
+		Certificate: e.Certificate, CertificateKind: e.CertificateKind,
+		Owner: strings.TrimSpace(e.Owner), LotClass: e.LotClass, Schedule: e.Schedule}
 	lot.Diameter = r.length("diameter", e.Diameter)
 	lot.Length = r.length("length", e.Length)
 	lot.Made, lot.Expires = r.date("made", e.Made), r.date("expires", e.Expires)

@@ -30,6 +30,16 @@ func (d Date) AddYears(n int) Date {
 	return Date(d.time().AddDate(n, 0, 0).Format(time.DateOnly))
 }
 
+// AddMonths returns the same day n months later; a day that the month does not
+// have becomes the first of the next.
+func (d Date) AddMonths(n int) Date {
+	t := d.time().AddDate(0, n, 0)
+	if first := t.AddDate(0, 0, 1-t.Day()); t.Day() < d.time().Day() {
+		t = first
+	}
+	return Date(t.Format(time.DateOnly))
+}
+
 // AddDays returns the day n days later.
 func (d Date) AddDays(n int) Date {
 	return Date(d.time().AddDate(0, 0, n).Format(time.DateOnly))

@@ -55,6 +55,18 @@ func (a *applier) saveSlip(from, rods inventory.Bundle, e *inventory.Issued) err
 			return err
 		}
 	}
+	return a.flag(e, from.Lot)
+}
+
+// flag keeps with the slip what is to be looked at of it.
+func (a *applier) flag(e *inventory.Issued, lot string) error {
+	for i, f := range e.Flags {
+		err := a.exec(`INSERT INTO slip_flag (site, slip, n, lot, code, why) VALUES ($1, $2, $3, $4, $5, $6)`,
+			a.site, e.Slip, i+1, lot, string(f.Code), f.Why)
+		if err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

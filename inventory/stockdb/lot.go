@@ -13,7 +13,7 @@ import (
 )
 
 const lotColumns = `lot, class, spec, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
-	made, expires, piece_ug, status, reason`
+	made, expires, piece_ug, status, reason, owner, lot_class, schedule`
 
 type lotRow struct {
 	Lot             string         `db:"lot"`
@@ -30,6 +30,9 @@ type lotRow struct {
 	Piece           measure.Mass   `db:"piece_ug"`
 	Status          string         `db:"status"`
 	Reason          string         `db:"reason"`
+	Owner           string         `db:"owner"`
+	LotClass        string         `db:"lot_class"`
+	Schedule        string         `db:"schedule"`
 }
 
 func (r lotRow) lot() (inventory.Lot, error) {
@@ -40,7 +43,8 @@ func (r lotRow) lot() (inventory.Lot, error) {
 	return inventory.Lot{Code: r.Lot, Mark: mark, Diameter: r.Diameter, Length: r.Length, Size: r.Size, Maker: r.Maker,
 		Made: measure.Date(r.Made), Expires: measure.Date(r.Expires), Piece: r.Piece,
 		Status: inventory.LotStatus(r.Status), Reason: r.Reason,
-		Certificate: r.Certificate, CertificateKind: r.CertificateKind}, nil
+		Certificate: r.Certificate, CertificateKind: r.CertificateKind,
+		Owner: r.Owner, LotClass: r.LotClass, Schedule: r.Schedule}, nil
 }
 
 // Lot returns a lot. The error wraps db.ErrNotFound when there is none.
@@ -51,6 +55,16 @@ func Lot(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Lot, er
 		return inventory.Lot{}, err
 	}
 	return row.lot()
+}
+
+// FirstReceived returns when the first of a lot came; zero before any has.
+func FirstReceived(ctx context.Context, tx *sqlx.Tx, site, lot string) (measure.Instant, error) {
+	at, err := get[*measure.Instant](ctx, tx, "receipts of lot "+lot,
+		`SELECT CAST(min(received_us) AS BIGINT) FROM bundle WHERE site = $1 AND lot = $2`, site, lot)
+	if at == nil || err != nil {
+		return 0, err
+	}
+	return *at, nil
 }
 
 // Lots returns every lot of a site in the order of its code.
@@ -74,11 +88,12 @@ func Lots(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Lot, error
 // the same lot adds stock and changes nothing of the lot.
 func (a *applier) saveLot(l inventory.Lot) error {
 	return a.exec(`INSERT INTO lot (site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate,
-			certificate_kind, made, expires, piece_ug, status, reason)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
+			certificate_kind, made, expires, piece_ug, status, reason, owner, lot_class, schedule)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)
 		ON CONFLICT (site, lot) DO NOTHING`,
 		a.site, l.Code, l.Mark.Raw, string(l.Mark.Spec), l.Mark.Canonical, l.Diameter, l.Length, l.Size, l.Maker,
-		l.Certificate, l.CertificateKind, string(l.Made), string(l.Expires), l.Piece, string(l.Status), l.Reason)
+		l.Certificate, l.CertificateKind, string(l.Made), string(l.Expires), l.Piece, string(l.Status), l.Reason,
+		l.Owner, l.LotClass, l.Schedule)
 }
 
 // setLotStatus says whether a lot may go out. The error wraps db.ErrNotFound

@@ -31,7 +31,7 @@ var projections = []struct {
 	{"training", "site, person, rules, on_day", 4, ""},
 	{"lot_fact", "site, lot, seq", 3, ofLot},
 	{"lot", `site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
-		made, expires, piece_ug, status, reason`, 2, ofLot},
+		made, expires, piece_ug, status, reason, owner, lot_class, schedule`, 2, ofLot},
 	{"bundle", `site, bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind, slip, hold,
 		received_us, born_us, returned, rack`, 2, ofLot},
 	{"origin", "site, bundle, parent, at_us, lot", 3, ofItsBundles},
@@ -47,6 +47,11 @@ var projections = []struct {
 	{"climate", "site, place, at_us, temp_k, rh_pp, weather, by_who", 3, ""},
 	{"test_report", `site, seq, maker, class, exposed_us, temp_k, rh_pp, moisture_pp, reference, expires, at_us,
 		by_who`, 2, ""},
+	{"slip_flag", "site, slip, n, lot, code, why", 3, ofItsSlips},
+	{"joint", "site, joint, since_us, seq, job, body, by_who", 4, ""},
+	{"job_terms", "site, job, since_us, seq, body, by_who", 4, ""},
+	{"certificate", "site, lot, number, since_us, seq, body, by_who", 5, ""},
+	{"turned_away", "site, seq, at_us, body, by_who", 2, ""},
 	{"loss", "site, seq, kind, lot, bundle, pieces, mass_ug, reason, at_us", 3, ofLot},
 }
 

@@ -84,6 +84,34 @@ func JointSlips(ctx context.Context, tx *sqlx.Tx, site, joint string) ([]invento
 	return slips(ctx, tx, site, `slip IN (SELECT slip FROM slip_joint WHERE site = $1 AND joint = $2)`, joint)
 }
 
+// OutWith returns the slips that a welder had out at an instant, oldest first.
+// Those still out and those that came back later are asked for apart: each is a
+// stretch of one index.
+func OutWith(ctx context.Context, tx *sqlx.Tx, site, welder string, at measure.Instant) ([]inventory.Slip, error) {
+	later, err := slips(ctx, tx, site, `welder = $2 AND closed_us > $3 AND at_us <= $3`, welder, at)
+	if err != nil {
+		return nil, err
+	}
+	out, err := slips(ctx, tx, site, `welder = $2 AND closed_us IS NULL AND at_us <= $3`, welder, at)
+	return append(later, out...), err
+}
+
+// Flags returns what was to be looked at when a slip's rods went out.
+func Flags(ctx context.Context, tx *sqlx.Tx, site, slip string) ([]inventory.Flag, error) {
+	rows, err := list[flagRow](ctx, tx, "flags of "+slip, `SELECT code, why FROM slip_flag
+		WHERE site = $1 AND slip = $2 ORDER BY n`, site, slip)
+	out := make([]inventory.Flag, len(rows))
+	for i, r := range rows {
+		out[i] = inventory.Flag{Code: inventory.Code(r.Code), Why: r.Why}
+	}
+	return out, err
+}
+
+type flagRow struct {
+	Code string `db:"code"`
+	Why  string `db:"why"`
+}
+
 func slips(ctx context.Context, tx *sqlx.Tx, site, where string, args ...any) ([]inventory.Slip, error) {
 	rows, err := list[slipRow](ctx, tx, "slips", `SELECT `+slipColumns+` FROM slip WHERE site = $1 AND `+where+`
 		ORDER BY at_us, slip`, append([]any{site}, args...)...)

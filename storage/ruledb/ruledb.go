@@ -98,6 +98,10 @@ func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry) e
 		err = use(ctx, tx, f.Site, e)
 	case *inventory.TestReported:
 		err = keepReport(ctx, tx, f, e)
+	case *inventory.JobSet:
+		if e.Rules != "" { // the same as use-rules for the job
+			err = use(ctx, tx, f.Site, &inventory.RulesUsed{Rules: e.Rules, Job: e.Job})
+		}
 	}
 	if err != nil {
 		return fmt.Errorf("fact %d of site %s (%s): %w", f.Seq, f.Site, f.Kind, err)

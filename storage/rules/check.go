@@ -86,6 +86,7 @@ func (c *checker) policies() {
 	if p := s.Clock.WarnPercent; p < 1 || p > 99 {
 		c.amiss("clock.warn_percent", "is %d: a warning comes between 1 and 99 per cent of the limit", p)
 	}
+	s.Issue.check(c)
 	if s.Bakes.Max < 0 {
 		c.amiss("bakes.max", "is %d: write the number of bakes allowed, 0 for none", s.Bakes.Max)
 	}

@@ -35,6 +35,23 @@ func (c *checker) figures() {
 		c.atLeastOne(r.Row, "max_layers", r.MaxLayers)
 	}
 	c.airFigures()
+	c.atTheWindow()
+}
+
+// atTheWindow checks the rows that joints and jobs are held against.
+func (c *checker) atTheWindow() {
+	for _, r := range c.set.IssueSize {
+		c.issueSize(r)
+	}
+	for _, r := range c.set.BaseMetal {
+		c.baseMetal(r)
+	}
+	for _, r := range c.set.Service {
+		c.service(r)
+	}
+	for _, r := range c.set.Certificate {
+		c.certificate(r)
+	}
 }
 
 func (c *checker) exposure(r ExposureRow) {
@@ -130,5 +147,8 @@ func (c *checker) temperatures() {
 	}
 	for _, r := range c.set.CoStorage {
 		check(r.Row, r.From)
+	}
+	for _, r := range c.set.BaseMetal {
+		check(r.Row, r.Min, r.Max)
 	}
 }

@@ -31,7 +31,11 @@ func (s *Set) rows() []listed {
 	all = list(all, "loading", false, s.Loading)
 	all = list(all, "first_use", false, s.FirstUse)
 	all = list(all, "climate", false, s.Climate)
-	return list(all, "column_b", true, s.ColumnB)
+	all = list(all, "column_b", true, s.ColumnB)
+	all = list(all, "issue_size", false, s.IssueSize)
+	all = list(all, "base_metal", false, s.BaseMetal)
+	all = list(all, "service", false, s.Service)
+	return list(all, "certificate", false, s.Certificate)
 }
 
 // list appends the rows of one kind as they stand in the set, not as copies.

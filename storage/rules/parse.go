@@ -85,6 +85,7 @@ func (s *Set) setDefaults(meta *toml.MetaData) {
 	if !meta.IsDefined("bakes", "first_counts") {
 		s.Bakes.FirstCounts = true
 	}
+	s.Issue.setDefaults()
 	for i := range s.Quiver {
 		def(&s.Quiver[i].OnDip, DipOpens)
 	}

@@ -78,6 +78,11 @@ type Set struct {
 	Climate   []ClimateRow   `toml:"climate"`
 	ColumnB   []ColumnBRow   `toml:"column_b"`
 
+	IssueSize   []IssueSizeRow   `toml:"issue_size"`
+	BaseMetal   []BaseMetalRow   `toml:"base_metal"`
+	Service     []ServiceRow     `toml:"service"`
+	Certificate []CertificateRow `toml:"certificate"`
+
 	Digest string `toml:"-"` // SHA-256 of the file as read, hexadecimal
 	Text   string `toml:"-"` // the file as read
 }
@@ -148,11 +153,6 @@ type Bakes struct {
 	Max         int64            `toml:"max"`
 	FirstCounts bool             `toml:"first_counts"` // the first bake of stock that came without a tight seal
 	LoadLag     measure.Duration `toml:"load_lag"`     // the load trails the oven's air
-}
-
-// Issue limits what goes out on one slip.
-type Issue struct {
-	MaxHours measure.Duration `toml:"max_hours"` // zero: the exposure limit
 }
 
 // Stubs says whether stubs are counted at return.

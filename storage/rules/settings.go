@@ -17,7 +17,7 @@ type setting func(s *Set, value string) error
 
 // settings are the single values of a set that a replay may change, by name.
 func settings() map[string]setting {
-	return map[string]setting{
+	all := map[string]setting{
 		"clock.policy":       text(func(s *Set) *Policy { return &s.Clock.Policy }, Running, Summed),
 		"clock.warn_percent": number(func(s *Set) *int64 { return &s.Clock.WarnPercent }),
 		"return.at_limit":    text((*Set).atLimit, BakeAtLimit, HoldAtLimit),
@@ -27,7 +27,6 @@ func settings() map[string]setting {
 		"bake.max":           number(func(s *Set) *int64 { return &s.Bakes.Max }),
 		"bake.load_lag":      span(func(s *Set) *measure.Duration { return &s.Bakes.LoadLag }),
 		"first_bake.counts":  flag(func(s *Set) *bool { return &s.Bakes.FirstCounts }),
-		"issue.max_hours":    span(func(s *Set) *measure.Duration { return &s.Issue.MaxHours }),
 		"stubs.count":        flag(func(s *Set) *bool { return &s.Stubs.Count }),
 		"people.training":    text(func(s *Set) *Strictness { return &s.People.Training }, Unchecked, Warned, Refused),
 		"people.welders":     text(func(s *Set) *Strictness { return &s.People.Welders }, Unchecked, Warned, Refused),
@@ -40,6 +39,8 @@ func settings() map[string]setting {
 		"oven.check_every":      span(func(s *Set) *measure.Duration { return &s.Oven.Every }),
 		"oven.past_calibration": text(func(s *Set) *Strictness { return &s.Oven.Lapsed }, Unchecked, Warned, Refused),
 	}
+	maps.Copy(all, issueSettings())
+	return all
 }
 
 func (s *Set) atLimit() *AtLimit     { return &s.Clock.ReturnAtLimit }
