@@ -32,7 +32,7 @@ func newIssueCommand(e *env) *cli.Command {
 		ArgsUsage: "[BUNDLE]",
 		Description: `Scan or type the bundle's code, or give --class and --size and the program
 proposes one: returned or re-baked rods first, then what expires first, then
-what was received first.
+what was received first. A joint that is set up with one class and size is enough.
 
    ovenward issue B0001-K --pieces 40 --welder W3 --joint J-101
    ovenward issue --class E7018 --size "1/8 in" --pieces 40 --welder W3`,
@@ -60,8 +60,8 @@ what was received first.
 func runIssue(ctx context.Context, e *env, o issueOptions, bundle string) error {
 	entry := &inventory.Issued{Bundle: bundle, Stage: o.Stage, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
 		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: splitList(o.Joints.Value())}
-	if bundle == "" && o.Class == "" && o.Size == "" {
-		return usagef("issue takes a bundle, or a class and a size: ovenward issue BUNDLE --pieces NUMBER --welder BADGE")
+	if bundle == "" && o.Class == "" && o.Size == "" && len(entry.Joints) == 0 {
+		return usagef("issue takes a bundle, or a class and a size, or a joint that takes one of each: ovenward issue BUNDLE --pieces NUMBER --welder BADGE")
 	}
 	if err := count(o.Pieces, "pieces", &entry.Pieces); err != nil {
 		return err
@@ -88,21 +88,23 @@ func count(text, field string, into *inventory.Count) error {
 
 // slipAnswer is an issue for a program.
 type slipAnswer struct {
-	Slip     string            `json:"slip"`
-	Bundle   string            `json:"bundle"`
-	Lot      string            `json:"lot"`
-	Class    string            `json:"class"`
-	Size     string            `json:"size"`
-	Pieces   int64             `json:"pieces,omitempty"`
-	Mass     string            `json:"mass,omitempty"`
-	Welder   string            `json:"welder"`
-	Holder   string            `json:"holder"`
-	Joints   []string          `json:"joints"`
-	At       measure.Instant   `json:"at_us"`
-	Judged   *inventory.Judged `json:"judged"`
-	Repeated bool              `json:"repeated,omitempty"`
-	DryRun   bool              `json:"dry_run,omitempty"` // nothing was written; no rods go out on it
-	FactID   string            `json:"fact"`
+	Slip       string            `json:"slip"`
+	Bundle     string            `json:"bundle"`
+	Lot        string            `json:"lot"`
+	Class      string            `json:"class"`
+	Size       string            `json:"size"`
+	Pieces     int64             `json:"pieces,omitempty"`
+	Mass       string            `json:"mass,omitempty"`
+	Welder     string            `json:"welder"`
+	Holder     string            `json:"holder"`
+	Joints     []string          `json:"joints"`
+	Procedures []string          `json:"procedures,omitempty"`
+	Flags      []inventory.Flag  `json:"flags,omitempty"`
+	At         measure.Instant   `json:"at_us"`
+	Judged     *inventory.Judged `json:"judged"`
+	Repeated   bool              `json:"repeated,omitempty"`
+	DryRun     bool              `json:"dry_run,omitempty"` // nothing was written; no rods go out on it
+	FactID     string            `json:"fact"`
 }
 
 // printSlip prints what goes out with the rods: what they are, until when they
@@ -119,7 +121,7 @@ func (e *env) printSlip(ctx context.Context, done app.Done) error {
 	}
 	ans := slipAnswer{Slip: entry.Slip, Bundle: entry.Bundle, Lot: lot.Code, Class: lot.Mark.Canonical, Size: lot.Size,
 		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: some(entry.Joints),
-		At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
+		Procedures: entry.Procedures, Flags: entry.Flags, At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		return p.Answer(ans, ans.table(p.zone))
 	}
@@ -127,9 +129,9 @@ func (e *env) printSlip(ctx context.Context, done app.Done) error {
 }
 
 func (s slipAnswer) table(zone *time.Location) show.Table {
-	t := show.Table{Head: []string{"slip", "bundle", "lot", "class", "size", "amount", "welder", "holder", "joints", "out", "back by", "limit", "rule"}}
+	t := show.Table{Head: []string{"slip", "bundle", "lot", "class", "size", "amount", "welder", "holder", "joints", "out", "back by", "limit", "rule", "procedure"}}
 	t.Add(s.Slip, s.Bundle, s.Lot, s.Class, s.Size, s.amount(), s.Welder, s.Holder, strings.Join(s.Joints, " "), s.At.In(zone), s.backBy(zone),
-		s.Judged.Limit, s.Judged.Rules+"/"+s.Judged.Row)
+		s.Judged.Limit, s.Judged.Rules+"/"+s.Judged.Row, strings.Join(s.Procedures, " "))
 	return t
 }
 
@@ -163,6 +165,9 @@ func (s slipAnswer) print(p *show.Printer, zone *time.Location) error {
 	}
 	if len(s.Joints) > 0 {
 		lines = append(lines, [2]string{"joints", strings.Join(s.Joints, ", ")})
+	}
+	if len(s.Procedures) > 0 {
+		lines = append(lines, [2]string{"by", "procedure " + strings.Join(s.Procedures, ", ")})
 	}
 	lines = append(lines, [2]string{"out", when(s.At, zone)})
 	lines = append(lines, s.limitLines(zone)...)

@@ -2,6 +2,7 @@ package app
 
 import (
 	"ovenward/inventory"
+	"ovenward/inventory/jobdb"
 	"ovenward/inventory/ledger"
 	"ovenward/inventory/peopledb"
 	"ovenward/inventory/stockdb"
@@ -19,6 +20,9 @@ func (v *view) apply(f ledger.Fact, e inventory.Entry) error {
 		return err
 	}
 	if err := peopledb.Apply(v.ctx, v.tx, f, e); err != nil {
+		return err
+	}
+	if err := jobdb.Apply(v.ctx, v.tx, f, e); err != nil {
 		return err
 	}
 	return stockdb.Apply(v.ctx, v.tx, f, e)

@@ -22,6 +22,9 @@ type desk struct {
 	paper    bool           // it is brought in from paper: what a rule would have refused is flagged
 	act      *inventory.Act // of the entry; nil: it is none
 	warnings []string
+
+	work work           // what an issue is for
+	away inventory.Code // of the rule of a joint or a job that refused
 }
 
 func (d *desk) warn(format string, args ...any) {
@@ -121,7 +124,13 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.personSet(e)
 	case *inventory.HandedOver:
 		return d.handedOver(e)
-	case *inventory.DayClosed:
+	case *inventory.JointSet:
+		return d.jointSet(e)
+	case *inventory.JobSet:
+		return d.jobSet(e)
+	case *inventory.CertificateSet:
+		return d.certificateSet(e)
+	case *inventory.DayClosed, *inventory.TurnedAway:
 		return nil
 	case *inventory.ClimateRead:
 		return d.climateRead(e)

@@ -12,8 +12,16 @@ import (
 
 // issued decides whether rods may go out, and says until when.
 func (d *desk) issued(e *inventory.Issued) error {
+	e.Procedures = nil
+	return d.turned(e, d.issue(e))
+}
+
+func (d *desk) issue(e *inventory.Issued) error {
 	if e.Welder == "" {
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: "welder", Why: "rods go out to a person", Next: "give the welder's badge or stamp"}
+	}
+	if err := d.lookUp(e); err != nil {
+		return err
 	}
 	set, err := d.set(e.Job)
 	if err != nil {
@@ -23,6 +31,9 @@ func (d *desk) issued(e *inventory.Issued) error {
 		return err
 	}
 	if err := d.takes(set, e.Welder); err != nil {
+		return err
+	}
+	if err := d.onTheCard(set, e); err != nil {
 		return err
 	}
 	holder, err := d.holder(e)
@@ -36,6 +47,9 @@ func (d *desk) issued(e *inventory.Issued) error {
 	e.Bundle = b.Code
 	l, err := d.lot(b.Lot)
 	if err != nil {
+		return err
+	}
+	if err := d.carries(set, e, l, b, j); err != nil {
 		return err
 	}
 	if err := d.stows(l, unsealed(b), stow{into: holder}); err != nil {
@@ -133,6 +147,9 @@ func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (ex
 	if l.Status == inventory.PracticeStock {
 		return d.practiceJudgement(set), nil
 	}
+	if err := d.suits(set, l, b); err != nil {
+		return exposure.Judgement{}, err
+	}
 	if err := d.ruled(d.inDate(set, l, b)); err != nil {
 		return exposure.Judgement{}, err
 	}
@@ -143,7 +160,10 @@ func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (ex
 	if err != nil {
 		return j, err
 	}
-	return j, d.ruled(d.allowed(b, j))
+	if err := d.ruled(d.allowed(b, j)); err != nil {
+		return j, err
+	}
+	return j, d.baseMetals(set, l, b)
 }
 
 // takenOut judges rods in a bake oven as they would be outside of it: a run

@@ -87,6 +87,7 @@ type SlipLook struct {
 	Judgement exposure.Judgement // of the rods while they were out
 	Longer    string             // what decided between column A and column B; empty where there is no column B
 	Overdue   measure.Instant    // since when; zero: it is not
+	Flags     []inventory.Flag   // rules that only warned; known where one slip is asked for
 }
 
 // Slip returns a slip as it stands at an instant; zero is now.
@@ -96,7 +97,10 @@ func (a *App) Slip(ctx context.Context, code string, at measure.Instant) (s Slip
 		if err != nil {
 			return err
 		}
-		s, err = v.slipLook(found)
+		if s, err = v.slipLook(found); err != nil {
+			return err
+		}
+		s.Flags, err = stockdb.Flags(v.ctx, v.tx, v.site, found.Code)
 		return err
 	})
 	return s, err

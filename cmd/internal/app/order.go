@@ -62,13 +62,18 @@ func (d *desk) makeRoom(r *Request) ([]ledger.Fact, error) {
 
 // proposeTo chooses the bundle for a late issue that names none.
 func (d *desk) proposeTo(e *inventory.Issued) error {
+	if err := d.lookUp(e); err != nil {
+		return err
+	}
 	set, err := d.set(e.Job)
 	if err != nil {
 		return err
 	}
+	said := len(d.warnings)
 	b, _, err := d.propose(set, e)
 	e.Bundle = b.Code
-	return err
+	d.warnings = d.warnings[:said] // it is decided again, and said then
+	return d.turned(e, err)
 }
 
 // lotsOf returns the lots that an entry speaks of. The error is a

@@ -55,10 +55,12 @@ func (d *desk) lotReleased(e *inventory.LotReleased) error {
 		return &inventory.Refusal{Code: inventory.NotReleased, Subject: l.Code, Value: string(l.Status),
 			Why: "practice stock is under no exposure control and never becomes controlled stock", Next: "receive new stock for code work"}
 	}
-	if !l.Existing() {
-		return nil
+	if l.Existing() {
+		if err := seen(l, e); err != nil {
+			return err
+		}
 	}
-	return seen(l, e)
+	return d.papersLetGo(l)
 }
 
 // seen refuses the release of a lot that was found at the first stock-take

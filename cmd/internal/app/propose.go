@@ -70,11 +70,17 @@ func (d *desk) mayGo(set *rules.Set, e *inventory.Issued, b inventory.Bundle) (e
 	if err := d.amount(l, b, &asked); err != nil {
 		return exposure.Judgement{}, err
 	}
+	said, flags := len(d.warnings), d.flagged()
 	j, err := d.issuable(set, l, b)
-	if err == nil {
-		*e = asked
+	if err != nil { // what was said of it is not said of the next
+		d.warnings = d.warnings[:said]
+		if d.act != nil {
+			d.act.Flags = flags
+		}
+		return j, err
 	}
-	return j, err
+	e.Pieces, e.Mass = asked.Pieces, asked.Mass
+	return j, nil
 }
 
 // candidates returns the bundles of the class and size in the order in which

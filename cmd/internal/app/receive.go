@@ -49,7 +49,19 @@ func (d *desk) sameLot(l inventory.Lot, e *inventory.Received) error {
 		return &inventory.Refusal{Code: inventory.WrongSize, Subject: l.Code, Value: l.Size, Limit: have.Size,
 			Why: fmt.Sprintf("the lot is here in %s, not %s", have.Size, l.Size), Next: next}
 	}
+	if have.Owner != l.Owner {
+		return &inventory.Refusal{Code: inventory.Duplicate, Subject: l.Code, Value: owner(l), Limit: owner(have),
+			Why: fmt.Sprintf("the lot is here as %s, not %s", owner(have), owner(l)), Next: next}
+	}
 	return d.sameStanding(have, l, e)
+}
+
+// owner says whose a lot is.
+func owner(l inventory.Lot) string {
+	if l.Owner == "" {
+		return "the shop's own"
+	}
+	return "property of " + l.Owner
 }
 
 func (d *desk) heldBack(e *inventory.HeldBack) error {

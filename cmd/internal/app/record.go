@@ -73,7 +73,7 @@ func (a *App) RecordAll(ctx context.Context, r Request, entries []inventory.Entr
 		return err
 	})
 	if err != nil && !errors.Is(err, errDryRun) {
-		return nil, err
+		return nil, a.noteTurnedAway(ctx, r, err)
 	}
 	return all, nil
 }

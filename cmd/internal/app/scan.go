@@ -77,7 +77,7 @@ func same(asked, recorded inventory.Entry) bool {
 
 // assigned are the fields that the program may fill in.
 var assigned = map[string]bool{"slip": true, "bundle": true, "as": true, "holder": true, "into": true, "judged": true, "units": true,
-	"overrode": true, "flags": true}
+	"overrode": true, "flags": true, "job": true, "class": true, "diameter": true, "procedures": true}
 
 func fields(e inventory.Entry) map[string]json.RawMessage {
 	var m map[string]json.RawMessage

@@ -33,6 +33,18 @@ type TracedSlip struct {
 	WentBack exposure.Judgement // of the rods at their return, or now
 	Rules    string
 	Late     measure.Duration // how long past the limit they came back; zero: in time
+	Flags    []inventory.Flag // rules that only warned when they went out
+	Short    []string         // what their lot is short of for the joints, as both are known now
+}
+
+// Unaccounted is how many rods neither came back nor left a stub, those that are
+// still out among them.
+func (t Trace) Unaccounted() int64 {
+	var n int64
+	for _, s := range t.Slips {
+		n += s.Slip.Back.Unaccounted(s.Slip.Pieces)
+	}
+	return n
 }
 
 // Trace follows a lot, a bundle, a slip or a joint both ways. A name that is

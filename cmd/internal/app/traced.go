@@ -62,6 +62,12 @@ func (v *view) traced(s inventory.Slip) (TracedSlip, error) {
 	if l.Overdue != 0 {
 		ts.Late = l.Judgement.At.Sub(l.Overdue)
 	}
+	if ts.Flags, err = stockdb.Flags(v.ctx, v.tx, v.site, s.Code); err != nil {
+		return ts, err
+	}
+	if ts.Short, err = v.short(s); err != nil {
+		return ts, err
+	}
 	before := map[string]inventory.Bundle{}
 	if err := v.walk(s.Bundle, v.parents, before); err != nil {
 		return ts, err
@@ -83,6 +89,12 @@ func openQuestions(t TracedSlip) []string {
 	}
 	if len(s.Joints) == 0 {
 		say("no joint is named")
+	}
+	for _, f := range t.Flags {
+		say("went out against a rule: %s", f.Why)
+	}
+	for _, short := range t.Short {
+		say("%s", short)
 	}
 	switch n := s.Back.Unaccounted(s.Pieces); {
 	case s.Closed == 0 && s.Pieces > 0:

@@ -14,7 +14,7 @@ import (
 
 // fieldOrder is the order in which fields are compared and shown.
 var fieldOrder = []string{"refused", "verdict", "exposure", "exposure_least", "limit", "ready", "due", "warn",
-	"overdue", "bakes", "pieces", "raised", says}
+	"overdue", "bakes", "pieces", "raised", "flagged", "closed", "joints", "slips", "unaccounted", "refusals", says}
 
 // says asks for words that are among the verdict's reasons.
 const says = "says"
@@ -22,7 +22,7 @@ const says = "says"
 var (
 	durations = []string{"exposure", "exposure_least", "limit"}
 	instants  = []string{"ready", "due", "warn", "overdue", "raised"}
-	names     = []string{"alert", "slip", "bundle", "place"}
+	names     = []string{"alert", "slip", "bundle", "place", "trace", "welder"}
 )
 
 // none is how nothing is written: a time that is not in sight, no limit, no
@@ -130,11 +130,16 @@ func (r *replay) actual(subject map[string]string, at measure.Instant) (map[stri
 	case subject["slip"] != "":
 		s, err := r.app.Slip(r.ctx, subject["slip"], at)
 		return r.slipFields(s), err
+	case subject["trace"] != "":
+		t, err := r.app.Trace(r.ctx, subject["trace"])
+		return traceFields(t), err
+	case subject["welder"] != "":
+		return r.turnedAway(subject["welder"], at)
 	case subject["bundle"] != "":
 		l, err := r.app.At(r.ctx, subject["bundle"], at, "")
 		return r.bundleFields(l), err
 	}
-	return nil, errors.New("name a bundle, a slip or an alert")
+	return nil, errors.New("name a bundle, a slip, an alert, a trace or a welder")
 }
 
 func (r *replay) bundleFields(l app.Look) map[string]string {
@@ -152,7 +157,8 @@ func (r *replay) slipFields(s app.SlipLook) map[string]string {
 	return map[string]string{
 		"due": r.when(j.Due), "warn": r.when(j.Warn), "overdue": r.when(s.Overdue),
 		"verdict": string(j.Verdict), "exposure": j.Most.String(), "exposure_least": j.Least.String(),
-		"limit": limit(j.Limit), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
+		"flagged": flagCodes(s.Flags),
+		"limit":   limit(j.Limit), "pieces": fmt.Sprint(s.Slip.Pieces), "bakes": fmt.Sprint(j.Bakes), "why": j.Why,
 		says: said(j.Why, s.Longer),
 	}
 }

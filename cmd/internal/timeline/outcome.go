@@ -115,7 +115,9 @@ func value(name, v string) any {
 	switch {
 	case v == none && slices.Contains(fieldOrder, name):
 		return nil
-	case name == "pieces" || name == "bakes":
+	case name == "closed":
+		return v == "true"
+	case slices.Contains([]string{"pieces", "bakes", "joints", "slips", "unaccounted"}, name):
 		if n, err := strconv.ParseInt(v, 10, 64); err == nil {
 			return n
 		}

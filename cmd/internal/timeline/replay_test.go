@@ -336,7 +336,8 @@ func TestOutcomeAsJSON(t *testing.T) {
 	want := []map[string]any{
 		{"line": 8.0, "slip": "S1", "held": true, "verdict": "out",
 			"exposure": "1:00", "exposure_least": "1:00", "limit": "4:00",
-			"due": "2025-06-05 11:00", "warn": "2025-06-05 10:12", "overdue": nil, "bakes": 0.0, "pieces": 40.0},
+			"due": "2025-06-05 11:00", "warn": "2025-06-05 10:12", "overdue": nil, "bakes": 0.0, "pieces": 40.0,
+			"flagged": nil},
 		{"line": 9.0, "bundle": "K1", "held": false, "verdict": "ready",
 			"exposure": "0:00", "exposure_least": "0:00", "limit": "4:00",
 			"due": nil, "warn": nil, "ready": nil, "bakes": 0.0, "pieces": 110.0,
