@@ -104,8 +104,9 @@ func runRulesShow(e *env, args []string, checkOnly bool) error {
 	if err != nil {
 		return err
 	}
+	e.warnOfRulings(s)
 	if checkOnly {
-		return p.Answer(map[string]any{"id": s.ID, "edition": s.Edition, "unconfirmed": len(s.Unconfirmed())},
+		return p.Answer(map[string]any{"id": s.ID, "edition": s.Edition, "unconfirmed": len(s.Unconfirmed()), "loosened": some(s.Loosened())},
 			show.Table{Empty: fmt.Sprintf("%s, edition %s: sound. %d rows are from memory and want confirming.", s.ID, s.Edition, len(s.Unconfirmed()))})
 	}
 	t := show.Table{Title: fmt.Sprintf("%s: %s, edition %s, in %s units\n%s\n", s.ID, s.Title, s.Edition, s.UnitSystem, s.Caution),
@@ -116,6 +117,14 @@ func runRulesShow(e *env, args []string, checkOnly bool) error {
 		t.Add(r.Kind, r.Row, r.Says, string(r.Status), r.Source, r.Note)
 	}
 	return p.Answer(lines, t)
+}
+
+// warnOfRulings says which rows are looser than those that they follow, and who
+// ruled it.
+func (e *env) warnOfRulings(s *rules.Set) {
+	for _, l := range s.Loosened() {
+		e.warn("row %s: %s, in row %s that it follows; ruled: %s", l.Row, l.What, l.Follows, l.Ruling)
+	}
 }
 
 func newRulesApproveCommand(e *env) *cli.Command {
@@ -157,6 +166,7 @@ func runRulesApprove(ctx context.Context, e *env, w writeOptions, name string, c
 	if err != nil {
 		return err
 	}
+	e.warnOfRulings(s)
 	entries := []inventory.Entry{&inventory.RulesApproved{ID: s.ID, Text: s.Text, Confirmed: confirmed}}
 	if use {
 		entries = append(entries, &inventory.RulesUsed{Rules: s.ID})

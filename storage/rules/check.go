@@ -23,6 +23,7 @@ func (c *checker) all() {
 	c.figures()
 	c.temperatures()
 	c.overlaps()
+	c.following()
 	c.gaps()
 }
 

@@ -139,7 +139,7 @@ func TestFaultsOfPairs(t *testing.T) {
 		{"unknown way", `apart = "class"`, `apart = "colour"`, `row one-type: apart is "colour": use one of ["class" "bakes"]`},
 		{"a warning of nothing", `apart = "bakes"`, ``, "row rebaked: warn and from belong to a row with with_family or apart"},
 		{"no places", `places = ["quiver"]`, ``, "row one-type: places is missing"},
-		{"the other unit", `from = "250 F"`, `from = "121 C"`, `row rutile-not-hot: 121 C in a set of unit_system "US"`},
+		{"the other unit", `from = "250 F"`, `from = "121 C"`, `row rutile-not-hot: from 121 C in a set of unit_system "US"`},
 		{"no layers", `max_layers = 5`, `max_layers = 0`, "row five-layers: max_layers is 0: write a positive number"},
 	}
 	for _, c := range cases {

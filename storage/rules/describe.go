@@ -25,9 +25,21 @@ func (s *Set) Describe() []Said {
 			says = stock + ": " + says
 		}
 		m := r.about()
-		out = append(out, Said{r.shown(), m.Row, says, m.Status, m.Source, m.Note})
+		out = append(out, Said{r.shown(), m.Row, says, m.Status, m.Source, m.noted()})
 	}
 	return out
+}
+
+// noted is the row's note with what it follows and who ruled that it may.
+func (m *Meta) noted() string {
+	note := m.Note
+	if m.Follows != "" {
+		note = strings.TrimPrefix(note+"; follows "+m.Follows, "; ")
+	}
+	if m.Ruling != "" {
+		note += ", ruled: " + m.Ruling
+	}
+	return note
 }
 
 // shown is the kind of a row for a person.

@@ -2,6 +2,14 @@ package rules
 
 import "ovenward/inventory/measure"
 
+// Temperatures beyond these are slips of the finger or of the unit: bakes go to
+// 430 °C (D1.1/D1.1M:2015 5.3.2.4), furnaces of the trade to 600 °C (common
+// practice), stores stand in winter air.
+var (
+	coldestRule = measure.Celsius(-60)
+	hottestRule = measure.Celsius(600)
+)
+
 // figures checks the figures of every row by themselves.
 func (c *checker) figures() {
 	for _, r := range c.set.Exposure {
@@ -126,27 +134,32 @@ func (c *checker) temperatures() {
 	if c.set.UnitSystem == US {
 		unit = "F"
 	}
-	check := func(row string, all ...Temp) {
-		for _, t := range all {
-			if t.Given() && t.fahrenheit() != (unit == "F") {
-				c.fault(row, "%s in a set of unit_system %q: write it in %s", t, c.set.UnitSystem, unit)
-			}
+	check := func(row, name string, t Temp) {
+		switch {
+		case !t.Given():
+		case t.Temperature < coldestRule || t.Temperature > hottestRule:
+			c.fault(row, "%s %s is beyond what an oven or a store has (%s to %s): check the figure and its unit", name, t, coldestRule, hottestRule)
+		case t.fahrenheit() != (unit == "F"):
+			c.fault(row, "%s %s in a set of unit_system %q: write it in %s", name, t, c.set.UnitSystem, unit)
 		}
 	}
 	for _, r := range c.set.Hold {
-		check(r.Row, r.Min, r.Max)
+		check(r.Row, "min", r.Min)
+		check(r.Row, "max", r.Max)
 	}
 	for _, r := range c.set.Bake {
-		check(r.Row, r.Min, r.Max)
+		check(r.Row, "min", r.Min)
+		check(r.Row, "max", r.Max)
 	}
 	for _, r := range c.set.Quiver {
-		check(r.Row, r.Min)
+		check(r.Row, "min", r.Min)
 	}
 	for _, r := range c.set.Climate {
-		check(r.Row, r.Min, r.Max)
+		check(r.Row, "min", r.Min)
+		check(r.Row, "max", r.Max)
 	}
 	for _, r := range c.set.CoStorage {
-		check(r.Row, r.From)
+		check(r.Row, "from", r.From)
 	}
 	for _, r := range c.set.BaseMetal {
 		check(r.Row, r.Min, r.Max)

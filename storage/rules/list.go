@@ -5,6 +5,7 @@ type row interface {
 	about() *Meta
 	stock() *Match
 	says() string // the figures in words
+	figures() []figure
 }
 
 func (m *Meta) about() *Meta   { return m }

@@ -115,7 +115,7 @@ func TestFaultsOfAFile(t *testing.T) {
 		{"max below min", `max = "350 F"`, `max = "249.9 F"`,
 			`yard.toml:35, row hold: max 249.9 F is below min 250 F`},
 		{"the other unit system", `min = "250 F"`, `min = "121 °C"`,
-			`yard.toml:35, row hold: 121 °C in a set of unit_system "US": write it in F`},
+			`yard.toml:35, row hold: min 121 °C in a set of unit_system "US": write it in F`},
 		{"bake without an upper end", `max = "800 F"`, ``,
 			`yard.toml:45, row bake: max is missing: write a temperature such as max = "250 F"`},
 		{"soak", `soak = "2h"`, "soak = \"2h\"\nsoak_max = \"1h\"",
@@ -200,7 +200,7 @@ row = "s"
 years = -1
 packages = ["tin"]`,
 			`yard.toml:54, row s: packages is "tin": use one of ["hermetic can" "vacuum pack" "carton" ` +
-				`"plastic box" "sealed spool" "bag" "drum"]
+				`"plastic box" "sealed spool" "bag" "drum" "loose"]
 yard.toml:54, row s: years is -1: write a positive number`},
 		{"co-storage without a place", `[[co_storage]]
 row = "c"`, `yard.toml:54, row c: places is missing: name the kinds of place, such as "holding oven"`},

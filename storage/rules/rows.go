@@ -14,6 +14,8 @@ type Meta struct {
 	Source    string    `toml:"source"`
 	Status    Status    `toml:"status"`
 	Note      string    `toml:"note"`
+	Follows   string    `toml:"follows"` // the row that it claims to follow: "set/row", or "row" of this set
+	Ruling    string    `toml:"ruling"`  // who ruled that it may be looser than that one
 }
 
 // Temp is a temperature with the text it was written as.

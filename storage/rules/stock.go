@@ -17,7 +17,7 @@ func families() []designation.Family {
 
 func packages() []inventory.Package {
 	return []inventory.Package{inventory.HermeticCan, inventory.VacuumPack, inventory.Carton,
-		inventory.PlasticBox, inventory.SpoolPack, inventory.FluxBag, inventory.FluxDrum}
+		inventory.PlasticBox, inventory.SpoolPack, inventory.FluxBag, inventory.FluxDrum, inventory.Loose}
 }
 
 func placeKinds() []inventory.PlaceKind {
