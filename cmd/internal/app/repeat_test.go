@@ -122,6 +122,29 @@ func TestSameDeliveryIsReceivedOnce(t *testing.T) {
 }
 
 // A scanner bounces within seconds, at one terminal, in one person's hand.
+// A hold between two scans stands: the second is not answered with what went out
+// before it. A hold of another lot changes nothing.
+func TestScanAfterAHoldIsRefused(t *testing.T) {
+	t.Parallel()
+	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+		s := newShop(t, open(), "held")
+		s.can("K1", 150)
+		s.pass(measure.Minute)
+		s.do(issue("", "K1", 10))
+		s.do(&inventory.Received{Lot: "9X99", Class: "E7018", Diameter: "1/8 in", Package: "hermetic can", Pieces: 10})
+		s.do(&inventory.HeldBack{Lot: "9X99", Why: "label"})
+		if done := s.do(issue("", "K1", 10)); !done.Repeat {
+			t.Error("a hold of another lot makes a second issue of a bounce")
+		}
+		b, err := s.LotOf(t.Context(), "K1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.do(&inventory.HeldBack{Lot: b.Code, Why: "certificate does not match"})
+		s.refusedAs(inventory.OnHold, issue("", "K1", 10))
+	})
+}
+
 func TestSecondScan(t *testing.T) {
 	t.Parallel()
 	cases := []struct {

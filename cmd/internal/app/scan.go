@@ -3,6 +3,7 @@ package app
 import (
 	"encoding/json"
 	"errors"
+	"slices"
 
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
@@ -27,12 +28,33 @@ func (d *desk) scannedTwice(r Request, parts int) (Done, bool, error) {
 		return Done{}, false, err
 	}
 	for _, f := range recent {
+		if held, err := d.heldSince(r.Entry, f); held || err != nil {
+			return Done{}, false, err
+		}
 		first, ok, err := d.bounced(r, f, parts)
 		if ok || err != nil {
 			return Done{Fact: f, Entry: first, Repeat: true}, ok, err
 		}
 	}
 	return Done{}, false, nil
+}
+
+// heldSince reports whether a recent fact stopped what a request speaks of.
+// What was handed out before it is no answer to a scan after it.
+func (d *desk) heldSince(e inventory.Entry, f ledger.Fact) (bool, error) {
+	if f.Kind != "hold" || e.Kind() == "hold" {
+		return false, nil
+	}
+	hold, err := inventory.DecodeEntry(f.Kind, f.Body)
+	if err != nil {
+		return false, err
+	}
+	lots, err := d.lotsOf(e)
+	if _, refused := errors.AsType[*inventory.Refusal](err); refused {
+		return false, nil // the request is refused for that where it is decided
+	}
+	stopped := hold.(*inventory.HeldBack)
+	return slices.Contains(lots, stopped.Lot) || slices.Contains(names(e), stopped.Bundle), err
 }
 
 // bounced reports whether a request is a second scan of what a fact recorded.
