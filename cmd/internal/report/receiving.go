@@ -101,6 +101,8 @@ func released(releases []app.Recorded, lot string) (at measure.Instant, by strin
 // lackOf says what papers and decisions a lot lacks.
 func lackOf(l inventory.Lot) (lacks []string) {
 	switch l.Status {
+	case inventory.PracticeStock:
+		return nil // it needs no papers, and goes into no code job
 	case inventory.Awaiting:
 		lacks = append(lacks, "QA has not released it")
 	case inventory.Held:
