@@ -96,14 +96,35 @@ func (m *maker) exceptionsOf(n app.Noted) (list []exception) {
 			add("no joint", told(e), e.Welder, "")
 		}
 	case *inventory.Returned:
-		if e.Judged != nil && len(e.Judged.Joints) > 0 {
-			add("past the limit", fmt.Sprintf("%s; rods may have been used past it in %s", told(e), commas(e.Judged.Joints)), "", e.Judged.Why)
+		if over := pastLimit(e.Judged); over > 0 {
+			add("past the limit", fmt.Sprintf("%s, %s past the limit; rods may have been used past it%s", told(e), over.Words(), inJoints(e.Judged.Joints)), "", e.Judged.Why)
 		}
 		if e.Unidentified > 0 {
 			add("unidentified", told(e), "", "")
 		}
 	}
 	return list
+}
+
+// pastLimit returns by how much rods were over their limit when they were judged
+// at their return; zero where they were not.
+func pastLimit(j *inventory.Judged) measure.Duration {
+	if j == nil {
+		return 0
+	}
+	most, err := measure.ParseDuration(j.Most)
+	limit, none := measure.ParseDuration(j.Limit)
+	if err != nil || none != nil {
+		return 0 // no clock ran for them
+	}
+	return max(0, most-limit)
+}
+
+func inJoints(joints []string) string {
+	if len(joints) == 0 {
+		return ", and no joint is named"
+	}
+	return " in " + commas(joints)
 }
 
 func (m *maker) toldOf(kind, body string) string {

@@ -58,10 +58,10 @@ func (m *maker) ovens() (list []app.OvenHistory, notes []string, err error) {
 	return list, notes, nil
 }
 
-// atWork leaves out the time in which a bake oven had nothing in it: it stands
-// cold and unread between its bakes.
+// atWork leaves out the time in which a bake oven or a quiver had nothing in it:
+// it stands cold and unread when it is not used.
 func atWork(h app.OvenHistory) app.OvenHistory {
-	if h.Place.Kind == inventory.BakeOven {
+	if h.Place.Kind != inventory.HoldingOven {
 		h.Stretches = slices.DeleteFunc(h.Stretches, func(s app.Stretch) bool {
 			return s.Finding == evidence.Unproven && len(s.Inside) == 0
 		})
