@@ -90,6 +90,9 @@ func (m *maker) thrownBy(f app.Recorded) (list []thrown, err error) {
 		x.pieces, x.mass, err = m.scrapped(f, x.of)
 		return []thrown{x}, err
 	case *inventory.Returned:
+		if e.Damaged+e.Unidentified == 0 {
+			return nil, nil
+		}
 		s, err := m.app.Slip(m.ctx, e.Slip, m.At)
 		if err != nil {
 			return nil, err
