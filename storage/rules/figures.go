@@ -162,6 +162,7 @@ func (c *checker) temperatures() {
 		check(r.Row, "from", r.From)
 	}
 	for _, r := range c.set.BaseMetal {
-		check(r.Row, r.Min, r.Max)
+		check(r.Row, "min", r.Min)
+		check(r.Row, "max", r.Max)
 	}
 }

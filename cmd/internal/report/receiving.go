@@ -107,7 +107,6 @@ func lackOf(l inventory.Lot) (lacks []string) {
 		lacks = append(lacks, "QA has not released it")
 	case inventory.Held:
 		lacks = append(lacks, "QA holds it")
-	case inventory.Released, inventory.PracticeStock:
 	}
 	switch {
 	case l.Certificate == "" && l.CertificateKind == "":
