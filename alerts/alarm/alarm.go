@@ -25,12 +25,15 @@ const (
 	OvenCold     Kind = "oven-cold"
 	OvenHot      Kind = "oven-hot"
 	NoReading    Kind = "no-reading"
+	CheckMissed  Kind = "check-missed" // nobody looked at an oven when it was due
 )
 
-var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, OvenCold, OvenHot, NoReading}
+var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, OvenCold, OvenHot, NoReading, CheckMissed}
 
 // OfPlace reports whether the condition is one of a heated place, not of rods.
-func (k Kind) OfPlace() bool { return k == OvenCold || k == OvenHot || k == NoReading }
+func (k Kind) OfPlace() bool {
+	return k == OvenCold || k == OvenHot || k == NoReading || k == CheckMissed
+}
 
 // ParseKind returns the kind of a name. The error lists them.
 func ParseKind(s string) (Kind, error) {

@@ -42,6 +42,9 @@ func (d *desk) baked(e *inventory.Baked) error {
 			return err
 		}
 	}
+	if err := d.lapsed(oven); err != nil {
+		return err
+	}
 	return d.ruled(d.bakeable(b))
 }
 

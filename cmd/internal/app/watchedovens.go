@@ -75,6 +75,7 @@ func (v *view) probe(sensor string, from measure.Instant) (p alarm.Probe, err er
 type watchedPlace struct {
 	alarm.Place
 	from measure.Instant
+	off  []evidence.Off
 }
 
 // places notes since when each heated place is looked at, with what was in it.
@@ -94,6 +95,12 @@ func (w *watching) places() error {
 		wp := &watchedPlace{from: w.placeFrom(p.Name), Place: alarm.Place{Place: p, Gap: w.set.Evidence.MaxGap, Words: w.words()}}
 		if p.Kind == inventory.HoldingOven {
 			wp.Idle = idleBand(w.set)
+		}
+		if wp.off, err = w.off(p.Name, wp.from, w.at); err != nil {
+			return err
+		}
+		if err := w.unchecked(p, wp.from); err != nil {
+			return err
 		}
 		earliest = min(earliest, wp.from)
 		w.ovens.need(p.Name, wp.from)
@@ -186,7 +193,8 @@ func (w *watching) judgePlaces() {
 	for _, p := range w.heated {
 		name := p.Place.Place.Name
 		p.Oven = w.ovens.loaded[name]
-		found := p.Conditions(p.from, w.at)
+		found, hushed := alarm.Hush(p.Conditions(p.from, w.at), p.off, w.at)
+		w.hushed = append(w.hushed, hushed...)
 		for i, c := range found {
 			if c.Until == 0 && (c.Kind == alarm.OvenCold || c.Kind == alarm.NoReading) {
 				found[i].Due = w.firstDue(name)

@@ -30,6 +30,7 @@ type watching struct {
 	heated []*watchedPlace
 	ovens  *ovens
 	found  []alarm.Condition
+	hushed []alarm.Condition // by a planned shutdown
 	index  map[alarm.Key]int // of found
 }
 

@@ -141,6 +141,8 @@ func (r *replay) fact(l Line) error {
 		return r.readings(l, who, at)
 	case "calibrate":
 		return r.calibrate(l, who, at, noted)
+	case "check":
+		return r.check(l, who, at, noted)
 	case "correct":
 		return r.correct(l, who, at, noted)
 	}
