@@ -13,18 +13,24 @@ import (
 )
 
 const (
-	benchOvens   = 10
-	benchBundles = 10_000
 	benchStays   = 20
 	benchMinutes = 365 * 24 * 60
 )
 
+// size is how much a benchmark judges.
+type size struct{ ovens, bundles int }
+
+var (
+	small = size{10, 10_000}
+	large = size{50, 100_000} // 26,280,000 readings
+)
+
 // year is a year of minute readings of ovens about 130 °C, each with some dips.
-func year() map[string][]evidence.Reading {
+func (z size) year() map[string][]evidence.Reading {
 	rng := rand.New(rand.NewPCG(1, 2))
 	start := clock("2025-01-01 00:00")
 	all := map[string][]evidence.Reading{}
-	for o := range benchOvens {
+	for o := range z.ovens {
 		readings := make([]evidence.Reading, benchMinutes)
 		dip := 0
 		for m := range readings {
@@ -44,13 +50,13 @@ func year() map[string][]evidence.Reading {
 
 // lifetimes are bundles that are opened, go out and come back nine times in the
 // year, each time for less than the limit.
-func lifetimes() []*inventory.History {
+func (z size) lifetimes() []*inventory.History {
 	rng := rand.New(rand.NewPCG(3, 4))
 	minutes := func(least, more int) measure.Duration {
 		return measure.Duration(least+rng.IntN(more)) * measure.Minute
 	}
 	start := clock("2025-01-02 00:00")
-	all := make([]*inventory.History, benchBundles)
+	all := make([]*inventory.History, z.bundles)
 	for i := range all {
 		r := can()
 		at := start.Add(minutes(0, 100*24*60))
@@ -62,7 +68,7 @@ func lifetimes() []*inventory.History {
 				continue
 			}
 			at = at.Add(minutes(10, 225))
-			oven := inventory.Place{Name: fmt.Sprintf("H%d", rng.IntN(benchOvens)), Kind: inventory.HoldingOven}
+			oven := inventory.Place{Name: fmt.Sprintf("H%d", rng.IntN(z.ovens)), Kind: inventory.HoldingOven}
 			r.stay(inventory.Stay{Place: oven, From: at, Returned: s > 1})
 		}
 		all[i] = r.h
@@ -78,10 +84,17 @@ func tracks(readings map[string][]evidence.Reading) map[string]*evidence.Place {
 	return places
 }
 
-// BenchmarkJudgeAYear judges 10,000 bundles of 20 stays against 5.26 million
-// minute readings, the building of the tracks included.
+// BenchmarkJudgeAYear judges bundles of 20 stays against a year of minute readings
+// of their ovens: what the readings show for the band, once an oven, and then
+// every bundle.
 func BenchmarkJudgeAYear(b *testing.B) {
-	readings, bundles := year(), lifetimes()
+	for name, z := range map[string]size{"10-ovens-10k-bundles": small, "50-ovens-100k-bundles": large} {
+		b.Run(name, func(b *testing.B) { z.judge(b) })
+	}
+}
+
+func (z size) judge(b *testing.B) {
+	readings, bundles := z.year(), z.lifetimes()
 	r := ruling(b, "reference-running", "E7018")
 	at := clock("2025-12-31 12:00")
 	var build, judge time.Duration
@@ -104,20 +117,32 @@ func BenchmarkJudgeAYear(b *testing.B) {
 	if len(counted) < 2 {
 		b.Fatalf("all bundles have one verdict: %v", counted)
 	}
-	b.ReportMetric(float64(b.N*benchBundles)/judge.Seconds(), "bundles/s")
+	b.ReportMetric(float64(b.N*z.bundles)/judge.Seconds(), "bundles/s")
 	b.ReportMetric(float64(build.Milliseconds())/float64(b.N), "ms-tracks/op")
 	b.ReportMetric(float64(judge.Milliseconds())/float64(b.N), "ms-judging/op")
 }
 
 // BenchmarkJudgeOne judges one of them against places that were asked before.
 func BenchmarkJudgeOne(b *testing.B) {
-	places, bundles := tracks(year()), lifetimes()
+	places, bundles := tracks(small.year()), small.lifetimes()
 	r := ruling(b, "reference-running", "E7018")
 	f := exposure.Facts{Places: places, Ruling: r}
 	at := clock("2025-12-31 12:00")
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		f.History = bundles[i%len(bundles)]
+		exposure.Judge(f, at)
+	}
+}
+
+// BenchmarkJudgeOneByScanning judges the same ones with evidence that remembers
+// nothing, so that every bundle goes through its ovens' readings.
+func BenchmarkJudgeOneByScanning(b *testing.B) {
+	readings, bundles := small.year(), small.lifetimes()
+	r := ruling(b, "reference-running", "E7018")
+	at := clock("2025-12-31 12:00")
+	for i := 0; b.Loop(); i++ {
+		f := exposure.Facts{History: bundles[i%len(bundles)], Places: tracks(readings), Ruling: r}
 		exposure.Judge(f, at)
 	}
 }

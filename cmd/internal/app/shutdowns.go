@@ -88,19 +88,20 @@ func (v *view) leftIn(s ovendb.Shutdown) ([]LeftIn, error) {
 	return list, nil
 }
 
-// unheated judges a bundle as it will be when a shutdown ends if its place is as
-// good as the open air from the beginning.
+// unheated judges a bundle as it will be after a shutdown if its place is as good
+// as the open air for as long. Until it begins the place is taken to be as it was
+// last: nobody has readings of the time to come.
 func (v *view) unheated(set *rules.Set, b insider, s ovendb.Shutdown) (exposure.Judgement, error) {
 	h, err := v.history(b.Bundle)
 	if err != nil || b.Stay.Sealed {
-		return exposure.Judgement{At: s.To, Verdict: inventory.Sealed}, err
+		return exposure.Judgement{At: v.at, Verdict: inventory.Sealed}, err
 	}
 	outside, _ := inventory.Reserved(string(inventory.OpenAir))
-	rods := &inventory.History{Bundle: b.Code, Tight: h.Tight, Born: s.From,
-		Origins: []inventory.Origin{{History: h, Until: s.From}},
-		Stays:   []inventory.Stay{{Place: outside, From: s.From}}}
+	rods := &inventory.History{Bundle: b.Code, Tight: h.Tight, Born: v.at,
+		Origins: []inventory.Origin{{History: h, Until: v.at}},
+		Stays:   []inventory.Stay{{Place: outside, From: v.at}}}
 	end := *v
-	end.at = s.To
+	end.at = v.at.Add(s.To.Sub(s.From))
 	return end.judge(set, b.Bundle, rods, false)
 }
 
