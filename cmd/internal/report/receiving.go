@@ -107,6 +107,7 @@ func lackOf(l inventory.Lot) (lacks []string) {
 		lacks = append(lacks, "QA has not released it")
 	case inventory.Held:
 		lacks = append(lacks, "QA holds it")
+	case inventory.Released:
 	}
 	switch {
 	case l.Certificate == "" && l.CertificateKind == "":
