@@ -40,7 +40,8 @@ type Stay struct {
 type BakeOrder struct {
 	Set    measure.Temperature
 	Layers int64
-	Load   measure.Mass
+	Load   measure.Mass   // of the whole load; zero: not weighed
+	Depth  measure.Length // of flux; zero: not said
 }
 
 // History is what happened to the rods of one bundle, back to the can.

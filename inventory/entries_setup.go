@@ -23,8 +23,9 @@ func (*PlaceSet) Kind() string { return "place" }
 
 // SensorSet puts a sensor at a place.
 type SensorSet struct {
-	Sensor string `json:"sensor"`
-	Place  string `json:"place"`
+	Sensor   string `json:"sensor"`
+	Place    string `json:"place"`
+	Position string `json:"position,omitempty"` // "air", or "load" for one among the rods; air where left out
 }
 
 // Kind implements Entry.

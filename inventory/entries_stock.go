@@ -8,6 +8,7 @@ type Received struct {
 	Diameter string `json:"diameter,omitempty"`
 	Length   string `json:"length,omitempty"`
 	Maker    string `json:"maker,omitempty"`
+	Product  string `json:"product,omitempty"` // what the maker calls it
 	Package  string `json:"package"`
 	Seal     string `json:"seal,omitempty"` // "intact" or "broken"; intact where left out
 	Bundle   string `json:"bundle,omitempty"`
@@ -107,7 +108,8 @@ type Baked struct {
 	Rack   string `json:"rack,omitempty"`
 	Set    string `json:"set"` // the chosen temperature
 	Layers Count  `json:"layers,omitempty"`
-	Load   string `json:"load,omitempty"`
+	Load   string `json:"load,omitempty"`  // mass of the whole load
+	Depth  string `json:"depth,omitempty"` // of a layer of flux
 
 	Act
 }

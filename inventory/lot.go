@@ -79,6 +79,7 @@ type Lot struct {
 	Length   measure.Length // zero for wire and flux
 	Size     string         // diameter as it was entered
 	Maker    string
+	Product  string       // what the maker calls it; empty where not stated
 	Made     measure.Date // empty where not stated
 	Expires  measure.Date // empty where not stated
 	Status   LotStatus

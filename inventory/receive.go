@@ -60,7 +60,7 @@ func (r *receipt) lot() Lot {
 	}
 	mark, err := designation.Parse(e.Class, designation.Spec(e.Spec))
 	r.keep("class", err)
-	lot := Lot{Code: e.Lot, Mark: mark, Size: e.Diameter, Maker: e.Maker, Status: Awaiting,
+	lot := Lot{Code: e.Lot, Mark: mark, Size: e.Diameter, Maker: e.Maker, Product: e.Product, Status: Awaiting,
 		Certificate: e.Certificate, CertificateKind: e.CertificateKind,
 		Owner: strings.TrimSpace(e.Owner), LotClass: e.LotClass, Schedule: e.Schedule}
 	lot.Diameter = r.length("diameter", e.Diameter)

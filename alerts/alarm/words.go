@@ -118,8 +118,11 @@ func limit(j exposure.Judgement) string {
 
 // fate is what becomes of rods past their limit.
 func fate(j exposure.Judgement) string {
-	if j.Ruling.Bake == nil || j.Bakes >= j.BakesMax {
+	switch {
+	case j.Ruling.Recipe.Never() || j.Spent != nil:
 		return "scrapped"
+	case j.Ruling.Bake == nil: // its rows contradict each other
+		return "put before QA"
 	}
 	return "baked"
 }

@@ -18,7 +18,8 @@ temperature before it is handled. Never bake cellulosic rods.`,
 			&cli.StringFlag{Name: "place", Usage: "the bake `OVEN`, or its rack, BK/2", Destination: &entry.Place},
 			&cli.StringFlag{Name: "set", Usage: "chosen `TEMPERATURE` with its unit, such as 350 C", Destination: &entry.Set},
 			layersFlag(&layers),
-			&cli.StringFlag{Name: "load", Usage: "`MASS` of the whole load", Destination: &entry.Load}),
+			&cli.StringFlag{Name: "load", Usage: "`MASS` of the whole load", Destination: &entry.Load},
+			&cli.StringFlag{Name: "depth", Usage: "how deep flux lies, a `LENGTH` such as 1 in", Destination: &entry.Depth}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 || entry.Place == "" {
 				return usagef("bake takes one bundle, an oven and a temperature: ovenward bake BUNDLE --place OVEN --set \"350 C\"")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -41,20 +42,21 @@ func newOvenAddCommand(e *env) *cli.Command {
 
 func newOvenSensorCommand(e *env) *cli.Command {
 	var w writeOptions
-	var at string
+	var at, position string
 	return &cli.Command{
 		Name: "sensor", Usage: "put a sensor at a place", ArgsUsage: "SENSOR",
-		Flags: append(w.flags(), &cli.StringFlag{Name: "place", Usage: "the `PLACE` it is at", Destination: &at}),
+		Flags: append(w.flags(), &cli.StringFlag{Name: "place", Usage: "the `PLACE` it is at", Destination: &at},
+			&cli.StringFlag{Name: "position", Usage: "`WHERE` in it: air, or load for one among the rods", Destination: &position}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 || at == "" {
 				return usagef("oven sensor takes one sensor and its place: ovenward oven sensor T-17 --place H1")
 			}
 			name := c.Args().First()
-			done, err := e.record(c.Context, w, &inventory.SensorSet{Sensor: name, Place: at})
+			done, err := e.record(c.Context, w, &inventory.SensorSet{Sensor: name, Place: at, Position: position})
 			if err != nil {
 				return err
 			}
-			return e.tell(e.acted(done, "added", name), "ADDED    sensor %s at %s", name, at)
+			return e.tell(e.acted(done, "added", name), "ADDED    sensor %s at %s, in the %s", name, at, cmp.Or(position, "air"))
 		},
 	}
 }

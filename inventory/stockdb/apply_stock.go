@@ -169,6 +169,10 @@ func (a *applier) baked(e *inventory.Baked) error {
 	if err != nil {
 		return err
 	}
+	depth, err := optionalLength(e.Depth)
+	if err != nil {
+		return err
+	}
 	if b.Sealed {
 		if err := a.unseal(b.Code); err != nil {
 			return err
@@ -178,7 +182,7 @@ func (a *applier) baked(e *inventory.Baked) error {
 		return err
 	}
 	return a.put(b.Lot, b.Code, inventory.Stay{Place: place, Rack: e.Rack,
-		Bake: &inventory.BakeOrder{Set: set, Layers: int64(e.Layers), Load: load}})
+		Bake: &inventory.BakeOrder{Set: set, Layers: int64(e.Layers), Load: load, Depth: depth}})
 }
 
 func (a *applier) happen(bundle string, k inventory.EventKind, disposition string) error {
@@ -234,6 +238,13 @@ func (a *applier) lose(b inventory.Bundle, kind string, pieces int64, mass measu
 	}
 	return a.exec(`INSERT INTO loss (site, seq, lot, bundle, kind, pieces, mass_ug, reason, at_us)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`, a.site, a.seq, b.Lot, b.Code, kind, pieces, mass, why, a.at)
+}
+
+func optionalLength(s string) (measure.Length, error) {
+	if s == "" {
+		return 0, nil
+	}
+	return measure.ParseLength(s)
 }
 
 func optionalMass(s string) (measure.Mass, error) {

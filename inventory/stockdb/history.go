@@ -49,7 +49,8 @@ const (
 		FROM past p CROSS JOIN origin o
 		WHERE o.site = $1 AND o.bundle = p.bundle AND o.at_us <= $2 ORDER BY o.bundle, o.parent`
 	pastStays = `SELECT s.bundle, s.from_us, s.seq, s.to_us, s.place,
-			s.place_kind, s.sealed, s.slip, s.returned, s.bake_set_k, s.bake_layers, s.bake_ug, s.rack
+			s.place_kind, s.sealed, s.slip, s.returned, s.bake_set_k, s.bake_layers, s.bake_ug, s.rack,
+			s.bake_depth_nm
 		FROM past p CROSS JOIN stay s
 		WHERE s.site = $1 AND s.bundle = p.bundle AND s.from_us <= $2 ORDER BY s.bundle, s.from_us, s.seq`
 	pastEvents = `SELECT e.bundle, e.at_us, e.kind, e.disposition

@@ -13,7 +13,7 @@ import (
 )
 
 const lotColumns = `lot, class, spec, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
-	made, expires, piece_ug, status, reason, owner, lot_class, schedule`
+	made, expires, piece_ug, status, reason, product, owner, lot_class, schedule`
 
 type lotRow struct {
 	Lot             string         `db:"lot"`
@@ -30,6 +30,7 @@ type lotRow struct {
 	Piece           measure.Mass   `db:"piece_ug"`
 	Status          string         `db:"status"`
 	Reason          string         `db:"reason"`
+	Product         string         `db:"product"`
 	Owner           string         `db:"owner"`
 	LotClass        string         `db:"lot_class"`
 	Schedule        string         `db:"schedule"`
@@ -40,7 +41,8 @@ func (r lotRow) lot() (inventory.Lot, error) {
 	if err != nil {
 		return inventory.Lot{}, fmt.Errorf("lot %s: %w", r.Lot, err)
 	}
-	return inventory.Lot{Code: r.Lot, Mark: mark, Diameter: r.Diameter, Length: r.Length, Size: r.Size, Maker: r.Maker,
+	return inventory.Lot{Code: r.Lot, Mark: mark, Diameter: r.Diameter, Length: r.Length, Size: r.Size,
+		Maker: r.Maker, Product: r.Product,
 		Made: measure.Date(r.Made), Expires: measure.Date(r.Expires), Piece: r.Piece,
 		Status: inventory.LotStatus(r.Status), Reason: r.Reason,
 		Certificate: r.Certificate, CertificateKind: r.CertificateKind,
@@ -88,12 +90,12 @@ func Lots(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Lot, error
 // the same lot adds stock and changes nothing of the lot.
 func (a *applier) saveLot(l inventory.Lot) error {
 	return a.exec(`INSERT INTO lot (site, lot, class, spec, canonical, diameter_nm, length_nm, size, maker, certificate,
-			certificate_kind, made, expires, piece_ug, status, reason, owner, lot_class, schedule)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19)
+			certificate_kind, made, expires, piece_ug, status, reason, product, owner, lot_class, schedule)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20)
 		ON CONFLICT (site, lot) DO NOTHING`,
 		a.site, l.Code, l.Mark.Raw, string(l.Mark.Spec), l.Mark.Canonical, l.Diameter, l.Length, l.Size, l.Maker,
 		l.Certificate, l.CertificateKind, string(l.Made), string(l.Expires), l.Piece, string(l.Status), l.Reason,
-		l.Owner, l.LotClass, l.Schedule)
+		l.Product, l.Owner, l.LotClass, l.Schedule)
 }
 
 // setLotStatus says whether a lot may go out. The error wraps db.ErrNotFound

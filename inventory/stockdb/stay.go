@@ -9,7 +9,8 @@ import (
 	"ovenward/inventory/measure"
 )
 
-const stayColumns = `bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned, bake_set_k, bake_layers, bake_ug, rack`
+const stayColumns = `bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned, bake_set_k, bake_layers, bake_ug, rack,
+	bake_depth_nm`
 
 type stayRow struct {
 	Bundle   string           `db:"bundle"`
@@ -25,6 +26,7 @@ type stayRow struct {
 	Layers   int64            `db:"bake_layers"`
 	Load     measure.Mass     `db:"bake_ug"`
 	Rack     string           `db:"rack"`
+	Depth    measure.Length   `db:"bake_depth_nm"`
 }
 
 func (r stayRow) stay() inventory.Stay {
@@ -34,7 +36,7 @@ func (r stayRow) stay() inventory.Stay {
 		s.To = *r.To
 	}
 	if r.BakeSet != nil {
-		s.Bake = &inventory.BakeOrder{Set: measure.Temperature(*r.BakeSet), Layers: r.Layers, Load: r.Load}
+		s.Bake = &inventory.BakeOrder{Set: measure.Temperature(*r.BakeSet), Layers: r.Layers, Load: r.Load, Depth: r.Depth}
 	}
 	return s
 }
@@ -78,15 +80,16 @@ func (a *applier) arrive(lot, bundle string, s inventory.Stay) error {
 	var set *int64
 	var layers int64
 	var load measure.Mass
+	var depth measure.Length
 	if s.Bake != nil {
 		k := int64(s.Bake.Set)
-		set, layers, load = &k, s.Bake.Layers, s.Bake.Load
+		set, layers, load, depth = &k, s.Bake.Layers, s.Bake.Load, s.Bake.Depth
 	}
 	return a.exec(`INSERT INTO stay (site, bundle, from_us, seq, to_us, place, place_kind, sealed, slip, returned,
-			bake_set_k, bake_layers, bake_ug, lot, rack)
-		VALUES ($1, $2, $3, $4, NULL, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
+			bake_set_k, bake_layers, bake_ug, lot, rack, bake_depth_nm)
+		VALUES ($1, $2, $3, $4, NULL, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
 		a.site, bundle, a.at, a.seq, s.Place.Name, string(s.Place.Kind), bit(s.Sealed), s.Slip, bit(s.Returned),
-		set, layers, load, lot, s.Rack)
+		set, layers, load, lot, s.Rack, depth)
 }
 
 // leave ends a bundle's last stay.

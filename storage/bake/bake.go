@@ -33,15 +33,27 @@ type Outcome struct {
 	Soak   measure.Duration    // the longest that is proven, without the load's lag
 	Low    measure.Temperature // extremes of that soak
 	High   measure.Temperature
+	Heated measure.Duration // at set point in all, lag and what gaps may hide counted: what the covering took
+	Clock  Clock
+	Stages []Stage        // in order of time; none where nothing could be judged
+	Row    *rules.BakeRow // the recipe it was judged by; nil where there is none
+}
+
+// Clock says what the soak was counted by.
+type Clock struct {
+	From    rules.ClockFrom // FromOven or FromLoad
+	Sensors []string        // that the soak rests on
+	Lag     rules.Lag       // that was taken off; where it is zero none was
 }
 
 // Run is what is known of time in a bake oven.
 type Run struct {
 	Order    inventory.BakeOrder
-	From, To measure.Instant    // To is zero while it lasts
-	Readings []evidence.Reading // corrected, of all sensors of the oven, in any order
-	MaxGap   measure.Duration   // between readings that are further apart nothing is proven
-	LoadLag  measure.Duration   // the rods reach the set point this long after the oven's air
-	Row      *rules.BakeRow     // nil: the rule set has no recipe for this stock
-	Units    rules.UnitSystem   // in which half of a temperature is taken, and temperatures are shown
+	From, To measure.Instant  // To is zero while it lasts
+	Sensors  []evidence.Shown // what each sensor of the oven showed
+	MaxGap   measure.Duration // between readings that are further apart nothing is proven
+	Lag      rules.Lag        // of the load behind the oven's air
+	Row      *rules.BakeRow   // nil: there is no recipe
+	NoRow    error            // why, where the rule set has rows: they contradict each other, or are for other loads
+	Units    rules.UnitSystem // in which half of a temperature is taken, and temperatures are shown
 }

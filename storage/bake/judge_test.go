@@ -5,6 +5,7 @@ import (
 
 	"ovenward/inventory/measure"
 	"ovenward/storage/bake"
+	"ovenward/storage/evidence"
 	"ovenward/storage/rules"
 )
 
@@ -219,7 +220,7 @@ func TestLoadLagIsAddedToTheSoak(t *testing.T) {
 	t.Parallel()
 	lagging := func(to string) bake.Run {
 		r := run(t, a51SI(t), "350 C", "06:00", to, "06:00-06:40 150 C, 06:50-09:40 350 C")
-		r.LoadLag = 50 * measure.Minute
+		r.Lag = lag(50 * measure.Minute)
 		return r
 	}
 	check(t, []sequence{
@@ -231,9 +232,9 @@ func TestLoadLagIsAddedToTheSoak(t *testing.T) {
 func TestRunningBakeSaysItsStage(t *testing.T) {
 	t.Parallel()
 	const low = "06:00-06:40 150 C, "
-	running := func(text string, lag measure.Duration) bake.Run {
+	running := func(text string, behind measure.Duration) bake.Run {
 		r := run(t, a51SI(t), "350 C", "06:00", "", text)
-		r.LoadLag = lag
+		r.Lag = lag(behind)
 		return r
 	}
 	check(t, []sequence{
@@ -255,9 +256,8 @@ func TestSoakShowsItsExtremes(t *testing.T) {
 	t.Parallel()
 	got := bake.Judge(run(t, a51SI(t), "350 C", "06:00", "09:00",
 		"06:00-06:40 150 C, 07:00 350 C, 07:30 348 C, 08:00 361 C, 08:30-09:00 352 C"))
-	want := bake.Outcome{Result: bake.Valid, Soak: 2 * measure.Hour, Low: measure.Celsius(348), High: measure.Celsius(361)}
-	if got != want {
-		t.Errorf("Judge() = %+v, want %+v", got, want)
+	if got.Result != bake.Valid || got.Soak != 2*measure.Hour || got.Low != measure.Celsius(348) || got.High != measure.Celsius(361) {
+		t.Errorf("%v, soak %v of %v to %v, want valid, 2 h of 348 °C to 361 °C", got.Result, got.Soak, got.Low, got.High)
 	}
 }
 
@@ -265,6 +265,6 @@ func TestSoakShowsItsExtremes(t *testing.T) {
 func TestColderSensorDecidesTheSoak(t *testing.T) {
 	t.Parallel()
 	r := run(t, a51SI(t), "350 C", "06:00", "08:50", "06:00-06:40 150 C, 06:50-08:50 350 C")
-	r.Readings = append(r.Readings, readings(t, "06:50-07:00 349 C")...)
+	r.Sensors = append(r.Sensors, evidence.Shown{Sensor: "D2", Readings: readings(t, "06:50-07:00 349 C")})
 	check(t, []sequence{{"colder for the first ten minutes", r, bake.Short, "soak short by 20 min", "1:40"}})
 }

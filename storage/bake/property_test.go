@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"ovenward/inventory"
@@ -39,12 +40,12 @@ func drawRow(t *rapid.T, name string) rules.BakeRow {
 func drawRun(t *rapid.T, w rules.BakeRow) bake.Run {
 	set := measure.Celsius(rapid.Int64Range(300, 330).Draw(t, "set"))
 	r := bake.Run{Order: inventory.BakeOrder{Set: set}, From: measure.Instant(measure.Day), MaxGap: 20 * measure.Minute,
-		LoadLag: drawMinutes(t, 0, 10, "lag"), Row: &w, Units: rules.SI}
+		Lag: lag(drawMinutes(t, 0, 10, "lag")), Row: &w, Units: rules.SI, Sensors: []evidence.Shown{{Sensor: "D1"}}}
 	at := r.From
 	stretch := func(name string, length measure.Duration, low, high measure.Temperature) {
 		for end := at.Add(length); at <= end; at = at.Add(drawMinutes(t, 1, 10, name+" step")) {
 			temp := low + measure.Temperature(rapid.Int64Range(0, int64(high-low)).Draw(t, name+" temperature"))
-			r.Readings = append(r.Readings, evidence.Reading{At: at, Temp: temp})
+			r.Sensors[0].Readings = append(r.Sensors[0].Readings, evidence.Reading{At: at, Temp: temp})
 		}
 	}
 	stretch("pre-soak", drawMinutes(t, 5, 60, "pre-soak"), measure.Celsius(80), set*2/5)
@@ -52,8 +53,8 @@ func drawRun(t *rapid.T, w rules.BakeRow) bake.Run {
 	stretch("soak", drawMinutes(t, 5, 120, "soak"), set, set+measure.Celsius(5))
 	r.To = at
 	for range rapid.IntRange(0, 2).Draw(t, "strays") {
-		i := rapid.IntRange(0, len(r.Readings)-1).Draw(t, "stray")
-		r.Readings[i].Temp = measure.Celsius(rapid.Int64Range(20, 450).Draw(t, "stray temperature"))
+		i := rapid.IntRange(0, len(r.Sensors[0].Readings)-1).Draw(t, "stray")
+		r.Sensors[0].Readings[i].Temp = measure.Celsius(rapid.Int64Range(20, 450).Draw(t, "stray temperature"))
 	}
 	return r
 }
@@ -68,10 +69,10 @@ func TestLongerSoakNeverMakesAValidBakeShort(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawValid(t)
-		r.Readings = append(r.Readings, evidence.Reading{At: r.To, Temp: r.Order.Set})
+		r.Sensors[0].Readings = append(r.Sensors[0].Readings, evidence.Reading{At: r.To, Temp: r.Order.Set})
 		for range rapid.IntRange(1, 20).Draw(t, "more readings") {
 			r.To = r.To.Add(drawMinutes(t, 1, 20, "more"))
-			r.Readings = append(r.Readings, evidence.Reading{At: r.To, Temp: r.Order.Set})
+			r.Sensors[0].Readings = append(r.Sensors[0].Readings, evidence.Reading{At: r.To, Temp: r.Order.Set})
 		}
 		got := bake.Judge(r)
 		if got.Result != bake.Valid && (got.Result != bake.Doubtful || r.Row.SoakMax == 0) {
@@ -87,12 +88,12 @@ func TestMoreReadingsInRangeNeverInvalidate(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawValid(t)
 		before := bake.Judge(r)
-		i := rapid.IntRange(1, len(r.Readings)-1).Draw(t, "behind")
-		p, q := r.Readings[i-1], r.Readings[i]
+		i := rapid.IntRange(1, len(r.Sensors[0].Readings)-1).Draw(t, "behind")
+		p, q := r.Sensors[0].Readings[i-1], r.Sensors[0].Readings[i]
 		at := measure.Instant(rapid.Int64Range(int64(p.At)+1, int64(q.At)-1).Draw(t, "at"))
 		low, high := min(p.Temp, q.Temp), max(p.Temp, q.Temp)
 		between := low + measure.Temperature(rapid.Int64Range(0, int64(high-low)).Draw(t, "temperature"))
-		r.Readings = slices.Insert(slices.Clone(r.Readings), i, evidence.Reading{At: at, Temp: between})
+		r.Sensors[0].Readings = slices.Insert(slices.Clone(r.Sensors[0].Readings), i, evidence.Reading{At: at, Temp: between})
 		got := bake.Judge(r)
 		if got.Result == bake.Short || (got.Result == bake.Doubtful && r.Row.SoakMax == 0) {
 			t.Fatalf("valid before (%+v), %v with one reading more: %s", before, got.Result, got.Why)
@@ -108,9 +109,9 @@ func TestOrderOfReadingsDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawRun(t, drawRow(t, "row"))
 		want := bake.Judge(r)
-		r.Readings = rapid.Permutation(r.Readings).Draw(t, "order")
-		if got := bake.Judge(r); got != want {
-			t.Fatalf("Judge() = %+v, in order %+v", got, want)
+		r.Sensors[0].Readings = rapid.Permutation(r.Sensors[0].Readings).Draw(t, "order")
+		if diff := cmp.Diff(want, bake.Judge(r)); diff != "" {
+			t.Fatalf("in another order (-want +got):\n%s", diff)
 		}
 	})
 }
@@ -143,20 +144,20 @@ func TestValidMeansWhatTheRuleSays(t *testing.T) {
 
 func plainlyValid(r bake.Run) bool {
 	w, half := r.Row, r.Order.Set*measure.Temperature(r.Row.PresoakPercent)/100
-	hot := slices.IndexFunc(r.Readings, func(x evidence.Reading) bool { return x.Temp > half })
-	over := slices.ContainsFunc(r.Readings, func(x evidence.Reading) bool { return x.Temp > w.Max.Temperature })
+	hot := slices.IndexFunc(r.Sensors[0].Readings, func(x evidence.Reading) bool { return x.Temp > half })
+	over := slices.ContainsFunc(r.Sensors[0].Readings, func(x evidence.Reading) bool { return x.Temp > w.Max.Temperature })
 	if over || r.Order.Set < w.Min.Temperature || r.Order.Set > w.Max.Temperature {
 		return false
 	}
-	early := r.Readings
+	early := r.Sensors[0].Readings
 	if hot >= 0 {
-		early = r.Readings[:hot]
+		early = r.Sensors[0].Readings[:hot]
 	}
 	if w.Presoak != 0 && !unbroken(early, r.MaxGap, w.Presoak, func(evidence.Reading, bool) bool { return true }) {
 		return false
 	}
-	ended := append(slices.Clone(r.Readings), evidence.Reading{At: r.To, Temp: r.Readings[len(r.Readings)-1].Temp})
-	return unbroken(ended, r.MaxGap, w.Soak+r.LoadLag, func(x evidence.Reading, first bool) bool {
+	ended := append(slices.Clone(r.Sensors[0].Readings), evidence.Reading{At: r.To, Temp: r.Sensors[0].Readings[len(r.Sensors[0].Readings)-1].Temp})
+	return unbroken(ended, r.MaxGap, w.Soak+r.Lag.Length, func(x evidence.Reading, first bool) bool {
 		return x.Temp >= w.Min.Temperature && (!first || x.Temp >= r.Order.Set)
 	})
 }

@@ -50,11 +50,11 @@ func (j judge) atSet() measure.Temperature {
 	return max(j.Order.Set, j.Row.Min.Temperature)
 }
 
-// soaks returns the soaks of the run in order of time. With bridge the time of
-// every gap counts as soak, to find the most that there may have been; without
-// it a gap ends a soak.
-func (j judge) soaks(bridge bool) []soak {
-	f := folding{lag: j.LoadLag}
+// soaks returns the soaks of the run in order of time, counted in a way. With
+// bridge the time of every gap counts as soak, to find the most that there may
+// have been; without it a gap ends a soak.
+func (j judge) soaks(bridge bool, by count) []soak {
+	f := folding{lag: by.lag}
 	before := j.From
 	across := func(to measure.Instant) {
 		switch {
@@ -68,13 +68,18 @@ func (j judge) soaks(bridge bool) []soak {
 		before = to
 	}
 	for _, p := range j.points {
-		across(p.at)
+		temp, counts := j.counted(p, by)
+		if counts {
+			across(p.at)
+		}
 		switch {
-		case p.low < j.Row.Min.Temperature:
+		case temp < j.Row.Min.Temperature:
 			f.end()
-		case f.open || p.low >= j.atSet():
+		case !counts:
+			f.glimpse(p.high)
+		case f.open || temp >= j.atSet():
 			f.begin(p.at)
-			f.read(p)
+			f.read(p.at, temp, p.high)
 		}
 	}
 	if j.To != 0 {
@@ -102,12 +107,19 @@ func (f *folding) begin(at measure.Instant) {
 
 func (f *folding) reach(at measure.Instant) { f.now.to = at }
 
-func (f *folding) read(p point) {
+func (f *folding) read(at measure.Instant, low, high measure.Temperature) {
 	if !f.seen {
-		f.now.low, f.now.high, f.seen = p.low, p.high, true
+		f.now.low, f.now.high, f.seen = low, high, true
 	}
-	f.now.low, f.now.high = min(f.now.low, p.low), max(f.now.high, p.high)
-	f.reach(p.at)
+	f.now.low, f.now.high = min(f.now.low, low), max(f.now.high, high)
+	f.reach(at)
+}
+
+// glimpse takes in a reading that carries no soak.
+func (f *folding) glimpse(high measure.Temperature) {
+	if f.open && f.seen {
+		f.now.high = max(f.now.high, high)
+	}
 }
 
 func (f *folding) end() {
@@ -138,6 +150,15 @@ func total(all []soak) measure.Duration {
 	return sum
 }
 
+// heated returns the time at set point of all soaks, the load's lag included.
+func heated(all []soak) measure.Duration {
+	var sum measure.Duration
+	for _, s := range all {
+		sum += s.to.Sub(s.from)
+	}
+	return sum
+}
+
 // stage says how far a running bake was at its last reading.
 func (j judge) stage() string {
 	last := j.points[len(j.points)-1]
@@ -145,13 +166,13 @@ func (j judge) stage() string {
 		return fmt.Sprintf("soak complete, %s of %s", words(best), words(j.Row.Soak))
 	}
 	if n := len(j.proven); n > 0 && j.proven[n-1].to == last.at {
-		if at := last.at.Sub(j.proven[n-1].from); at < j.LoadLag {
-			return fmt.Sprintf("at set point, load lag %s of %s", words(at), words(j.LoadLag))
+		if at := last.at.Sub(j.proven[n-1].from); at < j.by.lag {
+			return fmt.Sprintf("at set point, load lag %s of %s", words(at), words(j.by.lag))
 		}
 		return fmt.Sprintf("soak %s of %s", words(j.proven[n-1].length), words(j.Row.Soak))
 	}
 	if length, hot := j.presoak(); j.Row.Presoak != 0 && hot == len(j.points) {
 		return fmt.Sprintf("pre-soak %s of %s", words(length), words(j.Row.Presoak))
 	}
-	return fmt.Sprintf("heating, %s of %s", j.show(last.low), j.show(j.atSet()))
+	return fmt.Sprintf("heating, %s of %s", j.show(last.low()), j.show(j.atSet()))
 }

@@ -97,5 +97,10 @@ func run(t testing.TB, r *rules.BakeRow, set, from, to, text string) bake.Run {
 		units = rules.US
 	}
 	return bake.Run{Order: inventory.BakeOrder{Set: degrees(t, set)}, From: clock(t, from), To: clock(t, to),
-		Readings: readings(t, text), MaxGap: measure.Hour, Row: r, Units: units}
+		Sensors: []evidence.Shown{{Sensor: "D1", Readings: readings(t, text)}}, MaxGap: measure.Hour, Row: r, Units: units}
+}
+
+// lag is a lag that the set knows.
+func lag(d measure.Duration) rules.Lag {
+	return rules.Lag{Length: d, Row: "bakes.load_lag", Known: true}
 }

@@ -11,17 +11,18 @@ import (
 // fault is one part of a bake that failed.
 type fault struct {
 	result Result
+	of     locus
 	why    string
 }
 
 type faults []fault
 
-func (f faults) add(r Result, format string, args ...any) faults {
-	return append(f, fault{r, fmt.Sprintf(format, args...)})
+func (f faults) add(r Result, of locus, format string, args ...any) faults {
+	return append(f, fault{r, of, fmt.Sprintf(format, args...)})
 }
 
 // and appends the progress of a running bake.
-func (f faults) and(progress string) faults { return append(f, fault{Running, progress}) }
+func (f faults) and(progress string) faults { return append(f, fault{Running, nowhere, progress}) }
 
 // worst returns the worst result, Valid where nothing failed.
 func (f faults) worst() Result {
@@ -47,6 +48,16 @@ func (r Run) show(t measure.Temperature) string {
 		return t.FahrenheitString()
 	}
 	return t.String()
+}
+
+// difference is show for a difference of temperatures, without decimals and
+// rounded up, so that what is over a limit is not printed as the limit.
+func (r Run) difference(d measure.Temperature) string {
+	degree, unit := measure.Degree, "°C"
+	if r.Units == rules.US {
+		degree, unit = measure.FahrenheitDegree, "°F"
+	}
+	return fmt.Sprintf("%d %s", (d+degree-1)/degree, unit)
 }
 
 // words prints a duration to the second, a started one counted as whole, so

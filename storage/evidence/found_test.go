@@ -50,12 +50,10 @@ func TestAsFoundOfTheFirstCheckReachesBackToTheFirstReading(t *testing.T) {
 	if want := []piece{{0, 60, evidence.TooCold, ""}, {60, 90, evidence.InRange, ""}}; !cmp.Equal(want, got) {
 		t.Errorf("spans %v, want %v", got, want)
 	}
-	low, high, unfit := p.Fit(minute(0), minute(60))
-	if want := []evidence.Reading{read(0, 118), read(30, 118), read(60, 130)}; !cmp.Equal(want, low) || unfit != 0 {
-		t.Errorf("low %v, %d unfit, want %v", low, unfit, want)
-	}
-	if want := []evidence.Reading{read(0, 130), read(30, 130), read(60, 130)}; !cmp.Equal(want, high) {
-		t.Errorf("high %v, want %v", high, want)
+	want := []evidence.Shown{{Readings: []evidence.Reading{read(0, 118), read(30, 118), read(60, 130)},
+		Most: []evidence.Reading{read(0, 130), read(30, 130), read(60, 130)}}}
+	if diff := cmp.Diff(want, p.Shown(minute(0), minute(60))); diff != "" {
+		t.Errorf("Shown() (-want +got):\n%s", diff)
 	}
 	if l, h, _ := p.Extremes(minute(0), minute(30)); l != measure.Celsius(118) || h != measure.Celsius(130) {
 		t.Errorf("extremes %s to %s, want 118 to 130", l, h)

@@ -11,6 +11,8 @@ import (
 // Track is one sensor's readings in order of time as it showed them, with what
 // is known of its error. The zero value has no readings.
 type Track struct {
+	sensor   string
+	position Position
 	readings []Reading
 	checked  []era // by their first reading; none: readings are taken as shown
 }

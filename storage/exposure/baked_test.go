@@ -6,6 +6,7 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/storage/exposure"
+	"ovenward/storage/rules"
 )
 
 // recipe is a valid bake by the A5.1 recipe of the reference rules and of
@@ -154,7 +155,7 @@ func TestExplainShowsABakeAsOnePiece(t *testing.T) {
 func TestStockWithoutARecipeIsDiscardedOverItsLimit(t *testing.T) {
 	t.Parallel()
 	r := ruling(t, "reference-running", "E7018")
-	r.Bake = nil
+	r.Recipe = rules.Recipe{}
 	rods := fromOven().out("07:00", loose)
 	expect(t, steady().judge(r, rods, "11:00:01"), want{verdict: inventory.Discard})
 }

@@ -21,7 +21,9 @@ type clock struct {
 	reverted bool             // open time took the quiver's credit away
 
 	bakes     int64
-	firstBake bool // must be baked before first use
+	rebakes   int64            // those without the bake before first use of stock that came without a tight seal
+	heated    measure.Duration // at set point in all runs, valid or not
+	firstBake bool             // must be baked before first use
 	needBake  bool
 	baking    bool
 
@@ -50,7 +52,7 @@ func (c *clock) happens(e *inventory.Event) {
 func (c *clock) decided(disposition string) {
 	switch disposition {
 	case "release":
-		*c = clock{bakes: c.bakes, wet: c.wet}
+		*c = clock{bakes: c.bakes, rebakes: c.rebakes, heated: c.heated, wet: c.wet}
 	case "bake":
 		c.qa, c.needBake = "", true
 	case "discard":

@@ -12,6 +12,7 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/storage/air"
+	"ovenward/storage/bake"
 	"ovenward/storage/evidence"
 	"ovenward/storage/rules"
 )
@@ -56,6 +57,15 @@ type Piece struct {
 	Least, Most measure.Duration    // exposure after the piece
 }
 
+// Baked is a run in a bake oven with what it was worth.
+type Baked struct {
+	Bundle string // as which the rods left
+	Place  string
+	Run    bake.Run
+	bake.Outcome
+	Count int64 // bakes after it, as Judgement.Bakes
+}
+
 // Judgement is the verdict on a bundle at an instant, with what it rests on.
 type Judgement struct {
 	At      measure.Instant
@@ -65,8 +75,11 @@ type Judgement struct {
 	Least, Most measure.Duration // under the two readings of missing evidence, without a hold in progress
 	Portable    measure.Duration // time under a quiver's own credit, in the fold of Most
 	Limit       measure.Duration // in force; zero where no clock runs
-	Bakes       int64
+	Bakes       int64            // as the row counts them that leaves the fewest
 	BakesMax    int64
+	BakesBy     string           // that row, or the set's own setting
+	Heated      measure.Duration // at set point in all bakes, valid or not
+	Spent       *rules.BakeLimit // that lets rods be baked no more; nil: they may be
 
 	Warn  measure.Instant  // when the most exposure reaches the warning share; zero: not in sight
 	Due   measure.Instant  // when it reaches the limit; zero: not in sight
@@ -82,6 +95,7 @@ type Judgement struct {
 	Ruling    rules.Ruling
 	Longer    *Longer // what column B makes of the limit; nil: the rule set has no row for the stock
 	Pieces    []Piece // only from Explain
+	Runs      []Baked // in bake ovens; only from Explain
 }
 
 // Judge returns the verdict at an instant. Facts later than the instant are

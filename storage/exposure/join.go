@@ -8,7 +8,8 @@ func worst(a, b clock) clock {
 	c := clock{
 		exposed: max(a.exposed, b.exposed),
 		owed:    a.owed || b.owed, reverted: a.reverted || b.reverted,
-		bakes: max(a.bakes, b.bakes), firstBake: a.firstBake || b.firstBake,
+		bakes: max(a.bakes, b.bakes), rebakes: max(a.rebakes, b.rebakes),
+		heated: max(a.heated, b.heated), firstBake: a.firstBake || b.firstBake,
 		needBake: a.needBake || b.needBake, baking: a.baking || b.baking,
 		wet: a.wet || b.wet, discard: a.discard || b.discard, qa: a.qa,
 		holding: max(a.holding, b.holding),

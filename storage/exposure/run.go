@@ -1,6 +1,8 @@
 package exposure
 
 import (
+	"slices"
+
 	"ovenward/inventory"
 	"ovenward/storage/bake"
 	"ovenward/storage/evidence"
@@ -55,28 +57,26 @@ func (w *fold) settle(p *pair, ended bool) {
 	}
 	v := p.run.visit
 	p.run = run{}
-	low, high, unfit := v.place.Fit(v.from, v.to)
-	o := bake.Judge(w.baked(&v, ended, low))
-	if high != nil && o.Result == bake.Valid { // the sensor's error is known only as a range
-		o = bake.Judge(w.baked(&v, ended, high))
-	}
-	if unfit > 0 && o.Result != bake.Valid {
+	b := w.baked(&v, ended)
+	o := bake.Judge(b)
+	if o.Result != bake.Valid && slices.ContainsFunc(b.Sensors, func(s evidence.Shown) bool { return s.Unfit > 0 }) {
 		o.Why += "; " + string(evidence.CalibrationDue)
 	}
 	w.stage = o.Why
-	p.least.baked(&o, &w.law)
-	p.most.baked(&o, &w.law)
-	w.trail.bake(&v, &o, p)
+	p.least.baked(&o)
+	p.most.baked(&o)
+	w.trail.bake(&v, &b, &o, p, w.law.fewest(&p.most))
 	if o.Result == bake.Short || o.Result == bake.Doubtful {
 		w.wasted(p, &v)
 	}
 }
 
 // baked is a run as the bake rules want to see it.
-func (w *fold) baked(v *visit, ended bool, readings []evidence.Reading) bake.Run {
+func (w *fold) baked(v *visit, ended bool) bake.Run {
 	r := &w.law
-	b := bake.Run{Order: *v.stay.Bake, From: v.from, MaxGap: r.Evidence.MaxGap, LoadLag: r.Bakes.LoadLag,
-		Row: r.Bake, Units: r.Units, Readings: readings}
+	b := bake.Run{Order: *v.stay.Bake, From: v.from, MaxGap: r.Evidence.MaxGap, Units: r.Units,
+		Lag: r.Recipe.Lag(*v.stay.Bake), Sensors: v.place.Shown(v.from, v.to)}
+	b.Row, b.NoRow = r.Recipe.For(b.Order)
 	if ended {
 		b.To = v.to
 	}
@@ -97,15 +97,18 @@ func (w *fold) wasted(p *pair, v *visit) {
 }
 
 // baked applies the outcome of a run in a bake oven.
-func (c *clock) baked(o *bake.Outcome, r *law) {
+func (c *clock) baked(o *bake.Outcome) {
 	c.baking = o.Result == bake.Running
+	if !c.baking {
+		c.heated += o.Heated
+	}
 	switch o.Result {
 	case bake.Valid:
-		counts := int64(1)
-		if c.firstBake && !r.Bakes.FirstCounts {
-			counts = 0
+		rebakes := c.rebakes + 1
+		if c.firstBake {
+			rebakes = c.rebakes
 		}
-		*c = clock{bakes: c.bakes + counts, wet: c.wet, discard: c.discard, qa: c.qa}
+		*c = clock{bakes: c.bakes + 1, rebakes: rebakes, heated: c.heated, wet: c.wet, discard: c.discard, qa: c.qa}
 	case bake.Short:
 		c.needBake = true
 	case bake.Doubtful:

@@ -8,6 +8,7 @@ import (
 	"ovenward/inventory/measure"
 	"ovenward/storage/bake"
 	"ovenward/storage/evidence"
+	"ovenward/storage/rules"
 )
 
 // trail keeps the pieces of a fold, by history. A bundle that rods left twice
@@ -21,6 +22,7 @@ type walked struct {
 	history *inventory.History
 	until   measure.Instant
 	pieces  []Piece
+	runs    []Baked
 	again   bool // a longer walk is known
 }
 
@@ -54,13 +56,16 @@ func (t *trail) add(v *visit, c piece, p *pair) {
 	t.walks[t.at].pieces = append(t.walks[t.at].pieces, n)
 }
 
-// bake keeps a run in a bake oven as one piece.
-func (t *trail) bake(v *visit, o *bake.Outcome, p *pair) {
+// bake keeps a run in a bake oven, also as one piece.
+func (t *trail) bake(v *visit, r *bake.Run, o *bake.Outcome, p *pair, counts *rules.BakeLimit) {
 	t.add(v, piece{from: v.from, to: v.to, kind: Baking}, p)
-	if t != nil && v.to > v.from {
-		pieces := t.walks[t.at].pieces
-		pieces[len(pieces)-1].Why = o.Why
+	if t == nil || v.to <= v.from {
+		return
 	}
+	w := &t.walks[t.at]
+	w.pieces[len(w.pieces)-1].Why = o.Why
+	w.runs = append(w.runs, Baked{Bundle: w.history.Bundle, Place: v.stay.Place.Name, Run: *r, Outcome: *o,
+		Count: p.most.times(counts)})
 }
 
 // why says in words what a piece was counted as, and for what reason.
@@ -102,5 +107,20 @@ func (t *trail) pieces() []Piece {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Piece) int { return cmp.Compare(a.From, b.From) })
+	return all
+}
+
+// runs returns the runs that were kept, in order of time.
+func (t *trail) runs() []Baked {
+	if t == nil {
+		return nil
+	}
+	var all []Baked
+	for _, w := range t.walks {
+		if !w.again {
+			all = append(all, w.runs...)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Baked) int { return cmp.Compare(a.Run.From, b.Run.From) })
 	return all
 }

@@ -10,9 +10,10 @@ import (
 // judgement turns the state at the instant into a verdict.
 func (w *fold) judgement() Judgement {
 	r, m := &w.law, &w.both.most
-	j := Judgement{At: w.at, Ruling: w.facts.Ruling, Bakes: m.bakes, BakesMax: r.Bakes.Max,
-		Wet: m.wet, FirstBake: m.firstBake, Owed: m.owed,
-		Kind: w.now.most, Pieces: w.trail.pieces()}
+	few := r.fewest(m)
+	j := Judgement{At: w.at, Ruling: w.facts.Ruling, Bakes: m.times(few), BakesMax: few.Max, BakesBy: few.Row,
+		Heated: m.heated, Spent: r.spent(m), Wet: m.wet, FirstBake: m.firstBake, Owed: m.owed,
+		Kind: w.now.most, Pieces: w.trail.pieces(), Runs: w.trail.runs()}
 	if !r.clocked {
 		j.Verdict, j.Why = w.unclocked(m)
 		return j
@@ -75,22 +76,22 @@ func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
 	switch {
 	case v != "":
 		return v, settled
-	case c.bakes > r.Bakes.Max:
-		return inventory.Discard, fmt.Sprintf("baked %d times, %d allowed", c.bakes, r.Bakes.Max)
+	case r.overBaked(c) != nil:
+		return inventory.Discard, c.bakedWhy(r.overBaked(c), r)
 	case c.baking:
 		return inventory.Bake, "in the bake oven: " + w.stage
 	case c.firstBake:
-		return w.bakeOrDiscard(c, "came without a tight seal: bake before first use", r.Bakes.FirstCounts)
+		return w.bakeOrDiscard(c, "came without a tight seal: bake before first use")
 	case c.needBake:
-		return w.bakeOrDiscard(c, "waiting for a valid bake", true)
+		return w.bakeOrDiscard(c, "waiting for a valid bake")
 	case c.over(r):
-		return w.bakeOrDiscard(c, c.overWhy(r), true)
+		return w.bakeOrDiscard(c, c.overWhy(r))
 	case w.stay.Sealed && c.exposed == 0 && c.portable == 0:
 		return inventory.Sealed, "closed as it came"
 	case w.stay.Slip != "":
 		return inventory.Out, "out " + c.share(r)
 	case c.pastHold(r) && (now == Kept || c.owed) && r.Hold != nil:
-		return w.bakeOrDiscard(c, c.pastHoldWhy(r), true)
+		return w.bakeOrDiscard(c, c.pastHoldWhy(r))
 	}
 	return w.inStore(c, now)
 }
@@ -142,14 +143,19 @@ func (c *clock) pastHoldWhy(r *law) string {
 		c.exposed.Words(), r.Exposure.Limit.Words())
 }
 
-// bakeOrDiscard is the verdict for rods that only a bake can make usable.
-func (w *fold) bakeOrDiscard(c *clock, why string, counts bool) (inventory.Verdict, string) {
+// bakeOrDiscard is the verdict for rods that only a bake can make usable. Where
+// the rows that speak of them contradict each other no bake helps, and they may
+// be sound all the same: QA decides.
+func (w *fold) bakeOrDiscard(c *clock, why string) (inventory.Verdict, string) {
 	r := &w.law
 	switch {
-	case r.Bake == nil:
+	case r.Recipe.Never():
 		return inventory.Discard, why + "; the rule set has no bake for this stock"
-	case counts && c.bakes >= r.Bakes.Max:
-		return inventory.Discard, fmt.Sprintf("%s; baked %d of %d times", why, c.bakes, r.Bakes.Max)
+	case r.spent(c) != nil:
+		return inventory.Discard, why + "; " + c.bakedWhy(r.spent(c), r)
+	case r.Bake == nil:
+		_, err := r.Recipe.For(inventory.BakeOrder{})
+		return inventory.QAHold, fmt.Sprintf("%s; %v", why, err)
 	}
 	return inventory.Bake, why
 }

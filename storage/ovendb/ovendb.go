@@ -16,8 +16,9 @@ import (
 
 // Sensor is a sensor with the place it is at.
 type Sensor struct {
-	Name  string `db:"sensor" json:"sensor"`
-	Place string `db:"place" json:"place"`
+	Name     string            `db:"sensor" json:"sensor"`
+	Place    string            `db:"place" json:"place"`
+	Position evidence.Position `db:"position" json:"position,omitempty"` // empty where nobody has said
 }
 
 // Places returns the places that a site set up, in the order of their names.
@@ -30,7 +31,7 @@ func Places(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Place, e
 // Sensors returns the sensors at a place, or all of a site for an empty name.
 func Sensors(ctx context.Context, tx *sqlx.Tx, site, place string) ([]Sensor, error) {
 	var list []Sensor
-	err := tx.SelectContext(ctx, &list, `SELECT sensor, place FROM sensor
+	err := tx.SelectContext(ctx, &list, `SELECT sensor, place, position FROM sensor
 		WHERE site = $1 AND ($2 = '' OR place = $2) ORDER BY sensor`, site, place)
 	return list, err
 }
@@ -38,7 +39,7 @@ func Sensors(ctx context.Context, tx *sqlx.Tx, site, place string) ([]Sensor, er
 // FindSensor returns a sensor by its name. The error wraps db.ErrNotFound.
 func FindSensor(ctx context.Context, tx *sqlx.Tx, site, name string) (Sensor, error) {
 	var s Sensor
-	err := tx.GetContext(ctx, &s, `SELECT sensor, place FROM sensor WHERE site = $1 AND sensor = $2`, site, name)
+	err := tx.GetContext(ctx, &s, `SELECT sensor, place, position FROM sensor WHERE site = $1 AND sensor = $2`, site, name)
 	if err != nil {
 		return s, fmt.Errorf("sensor %s: %w", name, db.NotFound(err))
 	}
@@ -73,7 +74,7 @@ func EvidenceIf(ctx context.Context, tx *sqlx.Tx, site, place string, from, to m
 		if changed != nil {
 			calibrations = changed(s.Name, calibrations)
 		}
-		tracks = append(tracks, evidence.NewTrack(readings, calibrations))
+		tracks = append(tracks, evidence.NewTrack(readings, calibrations).Named(s.Name, s.Position))
 	}
 	p := evidence.NewPlace(tracks...)
 	off, err := Shutdowns(ctx, tx, site, place, from, to)
@@ -118,8 +119,9 @@ func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry, d
 		_, err = tx.ExecContext(ctx, `INSERT INTO place (site, place, kind) VALUES ($1, $2, $3)
 			ON CONFLICT (site, place) DO UPDATE SET kind = excluded.kind`, f.Site, e.Place, e.SortKind)
 	case *inventory.SensorSet:
-		_, err = tx.ExecContext(ctx, `INSERT INTO sensor (site, sensor, place) VALUES ($1, $2, $3)
-			ON CONFLICT (site, sensor) DO UPDATE SET place = excluded.place`, f.Site, e.Sensor, e.Place)
+		_, err = tx.ExecContext(ctx, `INSERT INTO sensor (site, sensor, place, position) VALUES ($1, $2, $3, $4)
+			ON CONFLICT (site, sensor) DO UPDATE SET place = excluded.place, position = excluded.position`,
+			f.Site, e.Sensor, e.Place, e.Position)
 	case *inventory.Calibrated:
 		err = calibrate(ctx, tx, f, e, due)
 	case *inventory.ShutDown:

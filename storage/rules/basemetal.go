@@ -168,8 +168,3 @@ func (r CertificateRow) says() string {
 	}
 	return says
 }
-
-// named compares names as people write them.
-func named(list []string, name string) bool {
-	return name != "" && slices.ContainsFunc(list, func(s string) bool { return strings.EqualFold(s, strings.TrimSpace(name)) })
-}

@@ -97,6 +97,7 @@ func (c *checker) policies() {
 	}{
 		{"evidence.max_gap", s.Evidence.MaxGap},
 		{"bakes.load_lag", s.Bakes.LoadLag},
+		{"bakes.max_total", s.Bakes.MaxTotal},
 		{"issue.max_hours", s.Issue.MaxHours},
 		{"oven.check_every", s.Oven.Every},
 	} {

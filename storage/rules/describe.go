@@ -71,18 +71,6 @@ func (r HoldRow) says() string {
 	return says
 }
 
-func (r BakeRow) says() string {
-	says := fmt.Sprintf("%s at %s to %s", r.Soak.Words(), r.Min, r.Max)
-	if r.SoakMax > 0 {
-		says = fmt.Sprintf("%s to %s at %s to %s", r.Soak.Words(), r.SoakMax.Words(), r.Min, r.Max)
-	}
-	if r.Presoak > 0 {
-		says += fmt.Sprintf(", first %s at no more than %d %% of the chosen temperature",
-			r.Presoak.Words(), r.PresoakPercent)
-	}
-	return says
-}
-
 func (r QuiverRow) says() string {
 	says := fmt.Sprintf("proven at %s or more", r.Min)
 	if r.AsHold {

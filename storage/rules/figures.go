@@ -23,6 +23,9 @@ func (c *checker) figures() {
 	for _, r := range c.set.Bake {
 		c.bake(r)
 	}
+	for _, r := range c.set.LoadLag {
+		c.loadLag(r)
+	}
 	for _, r := range c.set.Quiver {
 		c.quiver(r)
 	}
@@ -72,20 +75,6 @@ func (c *checker) exposure(r ExposureRow) {
 		if r.Limit <= 0 {
 			c.fault(r.Row, "limit is missing: write limit = \"4h\", or clock = \"none\" where none runs")
 		}
-	}
-}
-
-func (c *checker) bake(r BakeRow) {
-	c.positive(r.Row, "soak", r.Soak)
-	c.given(r.Row, "min", r.Min)
-	c.given(r.Row, "max", r.Max)
-	c.ordered(r.Row, r.Min, r.Max)
-	if r.SoakMax != 0 && r.SoakMax < r.Soak {
-		c.fault(r.Row, "soak_max %s is shorter than soak %s", r.SoakMax, r.Soak)
-	}
-	outside := r.Presoak < 0 || r.PresoakPercent < 0 || r.PresoakPercent > 100
-	if outside || (r.Presoak > 0) != (r.PresoakPercent > 0) {
-		c.fault(r.Row, "presoak (a time) and presoak_percent (1 to 100) go together")
 	}
 }
 
@@ -150,6 +139,9 @@ func (c *checker) temperatures() {
 	for _, r := range c.set.Bake {
 		check(r.Row, "min", r.Min)
 		check(r.Row, "max", r.Max)
+		if r.RampMax.Given() && r.RampMax.fahrenheit() != (unit == "F") {
+			c.fault(r.Row, "%s in a set of unit_system %q: write it in %s/h", r.RampMax, c.set.UnitSystem, unit)
+		}
 	}
 	for _, r := range c.set.Quiver {
 		check(r.Row, "min", r.Min)

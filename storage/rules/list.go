@@ -18,12 +18,27 @@ type listed struct {
 	one  bool // of several such rows for the same stock only one could decide
 }
 
+// apart reports whether two rows of one kind that speak of the same stock speak
+// of different loads of it.
+func (r listed) apart(o listed) bool {
+	switch a := r.row.(type) {
+	case *BakeRow:
+		b, ok := o.row.(*BakeRow)
+		return ok && a.MaxDepth != b.MaxDepth
+	case *LoadLagRow:
+		b, ok := o.row.(*LoadLagRow)
+		return ok && (a.UpToMass != b.UpToMass || a.UpToLayers != b.UpToLayers)
+	}
+	return false
+}
+
 // rows returns all rows in the order of their kinds.
 func (s *Set) rows() []listed {
 	var all []listed
 	all = list(all, "exposure", true, s.Exposure)
 	all = list(all, "hold", true, s.Hold)
 	all = list(all, "bake", true, s.Bake)
+	all = list(all, "load_lag", true, s.LoadLag)
 	all = list(all, "quiver", true, s.Quiver)
 	all = list(all, "packet", true, s.Packet)
 	all = list(all, "holding_time", true, s.Holding)

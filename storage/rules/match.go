@@ -2,6 +2,7 @@ package rules
 
 import (
 	"slices"
+	"strings"
 
 	"ovenward/inventory"
 	"ovenward/inventory/designation"
@@ -38,7 +39,7 @@ type Match struct {
 	Military     Presence             `toml:"military"`      // M behind the covering digits
 	Classes      []string             `toml:"classes"`       // canonical marks
 	Packages     []inventory.Package  `toml:"packages"`
-	Products     []string             `toml:"products"` // maker's names
+	Products     []string             `toml:"products"` // maker's names, of the product or of himself
 }
 
 // Subject is the stock that a rule is looked up for.
@@ -46,6 +47,7 @@ type Subject struct {
 	Mark    designation.Mark
 	Package inventory.Package
 	Tight   bool
+	Maker   string
 	Product string
 }
 
@@ -58,14 +60,23 @@ func (m Match) Matches(s Subject) bool {
 		m.Military.agrees(s.Mark.M) &&
 		among(m.Classes, s.Mark.Canonical) &&
 		among(m.Packages, s.Package) &&
-		among(m.Products, s.Product)
+		(len(m.Products) == 0 || named(m.Products, s.Product) || named(m.Products, s.Maker))
 }
 
 // overlaps reports whether some stock could match both.
 func (m Match) overlaps(o Match) bool {
 	return meet(m.Spec, o.Spec) && meet(m.Family, o.Family) && m.StrengthKSI.meets(o.StrengthKSI) &&
 		m.MoistureMark.meets(o.MoistureMark) && m.Military.meets(o.Military) &&
-		meet(m.Classes, o.Classes) && meet(m.Packages, o.Packages) && meet(m.Products, o.Products)
+		meet(m.Classes, o.Classes) && meet(m.Packages, o.Packages) &&
+		(len(m.Products) == 0 || len(o.Products) == 0 ||
+			slices.ContainsFunc(m.Products, func(v string) bool { return named(o.Products, v) }))
+}
+
+// named reports whether a name is on a list. People write a trade name in
+// capitals or not: a row that misses its product for that would not tighten.
+func named(list []string, name string) bool {
+	name = strings.TrimSpace(name)
+	return name != "" && slices.ContainsFunc(list, func(v string) bool { return strings.EqualFold(v, name) })
 }
 
 func (m Presence) agrees(printed bool) bool {

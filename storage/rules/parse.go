@@ -86,6 +86,11 @@ func (s *Set) setDefaults(meta *toml.MetaData) {
 		s.Bakes.FirstCounts = true
 	}
 	s.Issue.setDefaults()
+	for i := range s.Bake {
+		if s.Bake[i].RampMax.Given() {
+			def(&s.Bake[i].RampOver, 10*measure.Minute) // below that a reading's last digit looks like a rise
+		}
+	}
 	for i := range s.Quiver {
 		def(&s.Quiver[i].OnDip, DipOpens)
 	}

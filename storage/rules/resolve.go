@@ -23,14 +23,16 @@ type Ruling struct {
 	Air      AirPolicy
 	Advice   Advice
 
-	Exposure ExposureRow
-	Hold     *HoldRow
-	Bake     *BakeRow
-	Quiver   *QuiverRow
-	Packet   *PacketRow
-	Holding  *HoldingRow
-	FirstUse *FirstUseRow
-	ColumnB  *ColumnBRow
+	Exposure   ExposureRow
+	Hold       *HoldRow
+	Recipe     Recipe      // what a load must be baked by
+	Bake       *BakeRow    // the recipe of a load of which nothing is said; nil: none, or its rows contradict each other
+	BakeLimits []BakeLimit // on baking; each of them must be kept
+	Quiver     *QuiverRow
+	Packet     *PacketRow
+	Holding    *HoldingRow
+	FirstUse   *FirstUseRow
+	ColumnB    *ColumnBRow
 
 	OtherLimit measure.Duration // the tightest exposure row of another authority than that of ColumnB; zero: none
 	Others     []string         // exposure rows that spoke too and were not the tightest
@@ -79,7 +81,9 @@ func (s *Set) Resolve(sub Subject) (Ruling, error) {
 		return Ruling{}, s.noRule(sub)
 	}
 	r.Hold = s.hold(sub)
-	r.Bake = tightest(s.Bake, sub, func(a, b BakeRow) bool { return a.Soak > b.Soak })
+	r.Recipe = s.recipe(sub)
+	r.BakeLimits = s.bakeLimits(r.Recipe)
+	r.Bake, _ = r.Recipe.For(inventory.BakeOrder{}) // asked again, with its reason, where a bake is wanted
 	r.Quiver = tightest(s.Quiver, sub, func(a, b QuiverRow) bool { return a.Total < b.Total })
 	r.Packet = tightest(s.Packet, sub, func(a, b PacketRow) bool { return a.Limit < b.Limit })
 	r.Holding = tightest(s.Holding, sub, func(a, b HoldingRow) bool { return a.MaxDays < b.MaxDays })

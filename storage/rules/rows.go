@@ -65,18 +65,6 @@ type HoldRow struct {
 	Resets   bool             `toml:"resets"` // a complete hold sets the clock to zero
 }
 
-// BakeRow is a drying recipe.
-type BakeRow struct {
-	Meta
-	Match
-	Min            Temp             `toml:"min"`
-	Max            Temp             `toml:"max"`
-	Soak           measure.Duration `toml:"soak"`
-	SoakMax        measure.Duration `toml:"soak_max"`        // zero: no upper limit
-	PresoakPercent int64            `toml:"presoak_percent"` // of the chosen temperature; zero: no pre-soak
-	Presoak        measure.Duration `toml:"presoak"`
-}
-
 // QuiverRow gives credit for time in a portable oven that is proven hot.
 type QuiverRow struct {
 	Meta

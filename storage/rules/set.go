@@ -68,6 +68,7 @@ type Set struct {
 	Exposure  []ExposureRow  `toml:"exposure"`
 	Hold      []HoldRow      `toml:"hold"`
 	Bake      []BakeRow      `toml:"bake"`
+	LoadLag   []LoadLagRow   `toml:"load_lag"`
 	Quiver    []QuiverRow    `toml:"quiver"`
 	Packet    []PacketRow    `toml:"packet"`
 	Holding   []HoldingRow   `toml:"holding_time"`
@@ -148,11 +149,13 @@ type Oven struct {
 	Lapsed    Strictness       `toml:"past_calibration"` // a bake where the sensor is past its calibration date
 }
 
-// Bakes limits drying runs over a bundle's life.
+// Bakes limits drying runs over a bundle's life. Bake rows may limit them
+// further, for some stock.
 type Bakes struct {
 	Max         int64            `toml:"max"`
 	FirstCounts bool             `toml:"first_counts"` // the first bake of stock that came without a tight seal
-	LoadLag     measure.Duration `toml:"load_lag"`     // the load trails the oven's air
+	MaxTotal    measure.Duration `toml:"max_total"`    // time at temperature in all bakes; zero: no limit
+	LoadLag     measure.Duration `toml:"load_lag"`     // any load trails the oven's air by so much
 }
 
 // Stubs says whether stubs are counted at return.

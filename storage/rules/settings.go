@@ -25,6 +25,7 @@ func settings() map[string]setting {
 		"evidence.missing":   text((*Set).missing, MissingQAHold, MissingOpen),
 		"oven.excursion":     text((*Set).excursion, ExcursionExposure, ExcursionQAHold),
 		"bake.max":           number(func(s *Set) *int64 { return &s.Bakes.Max }),
+		"bake.max_total":     span(func(s *Set) *measure.Duration { return &s.Bakes.MaxTotal }),
 		"bake.load_lag":      span(func(s *Set) *measure.Duration { return &s.Bakes.LoadLag }),
 		"first_bake.counts":  flag(func(s *Set) *bool { return &s.Bakes.FirstCounts }),
 		"stubs.count":        flag(func(s *Set) *bool { return &s.Stubs.Count }),

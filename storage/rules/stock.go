@@ -66,7 +66,7 @@ func (c *checker) overlaps() {
 	for i, a := range rows {
 		for _, b := range rows[i+1:] {
 			rivals := a.kind == b.kind && a.one && a.about().Authority == b.about().Authority
-			if rivals && a.stock().overlaps(*b.stock()) {
+			if rivals && a.stock().overlaps(*b.stock()) && !a.apart(b) {
 				c.fault(b.about().Row, "overlaps %s row %s: the same stock would meet both; narrow one of them",
 					b.kind, a.about().Row)
 			}

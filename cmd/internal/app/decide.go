@@ -88,7 +88,11 @@ func (d *desk) disposes(lot, bundle, disposition string, until *string) error {
 			Why:  fmt.Sprintf("unknown disposition %q of %s", disposition, cmp.Or(bundle, "a lot")),
 			Next: "use " + strings.Join(all[:2], ", ") + " or " + all[2]}
 	}
-	if disposition != "extend" {
+	switch disposition {
+	case "bake":
+		return d.ruled(d.mayBake(bundle))
+	case "extend":
+	default:
 		return nil
 	}
 	day, err := measure.ParseDate(*until)

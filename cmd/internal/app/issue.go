@@ -238,17 +238,30 @@ func (d *desk) allowed(b inventory.Bundle, j exposure.Judgement) error {
 		}
 	case inventory.Discard:
 		ref.Code, ref.Next = discardCode(j), "scrap it: ovenward scrap "+b.Code
+		if ref.Code == inventory.BakesSpent {
+			spentBy(ref, j)
+		}
 	default:
 		ref.Code, ref.Next = inventory.OnHold, "offer another bundle; QA decides on this one: ovenward exposure "+b.Code
 	}
 	return ref
 }
 
+// spentBy names the row that lets rods be baked no more.
+func spentBy(ref *inventory.Refusal, j exposure.Judgement) {
+	l := j.Spent
+	ref.Rule, ref.Source = j.Ruling.Set+"/"+l.Row, l.Source
+	ref.Value, ref.Limit = fmt.Sprint(j.Bakes), fmt.Sprint(l.Max)
+	if !l.Counted || l.Row != j.BakesBy {
+		ref.Value, ref.Limit = j.Heated.String(), l.Total.String()
+	}
+}
+
 func discardCode(j exposure.Judgement) inventory.Code {
 	switch {
 	case j.Wet:
 		return inventory.Wet
-	case j.Bakes > 0 && j.Bakes >= j.BakesMax:
+	case j.Spent != nil && (j.Bakes > 0 || j.Heated > 0):
 		return inventory.BakesSpent
 	}
 	return inventory.OverLimit // stock that no bake helps

@@ -10,6 +10,8 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/stockdb"
 	"ovenward/migrations/db"
+	"ovenward/storage/evidence"
+	"ovenward/storage/ovendb"
 	"ovenward/storage/ruledb"
 	"ovenward/storage/rules"
 )
@@ -81,8 +83,33 @@ func (d *desk) sensorSet(e *inventory.SensorSet) error {
 	if e.Sensor = strings.TrimSpace(e.Sensor); e.Sensor == "" {
 		e.Sensor = e.Place
 	}
-	_, err := d.place(e.Place)
-	return err
+	if _, err := d.place(e.Place); err != nil {
+		return err
+	}
+	return d.position(e)
+}
+
+// position refuses to put a sensor with readings elsewhere in its place: what
+// they were taken for would change.
+func (d *desk) position(e *inventory.SensorSet) error {
+	switch evidence.Position(e.Position) {
+	case "", evidence.InAir, evidence.InLoad:
+	default:
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "position", Value: e.Position,
+			Why: fmt.Sprintf("unknown position %q", e.Position), Next: "write air, or load for a sensor among the rods"}
+	}
+	have, err := ovendb.FindSensor(d.ctx, d.tx, d.site, e.Sensor)
+	isIn, wasIn := e.Position == string(evidence.InLoad), have.Position == evidence.InLoad
+	if err != nil || isIn == wasIn {
+		return ignoreMissing(err)
+	}
+	first, err := ovendb.FirstFrom(d.ctx, d.tx, d.site, e.Sensor, 0)
+	if err != nil || first == 0 {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.Duplicate, Subject: "sensor", Value: e.Sensor, Limit: string(have.Position),
+		Why:  fmt.Sprintf("%s has readings since %s from where it was", e.Sensor, first.In(d.zone)),
+		Next: "give the sensor a name of its own for its new position"}
 }
 
 // rulesApproved freezes a set: its rows from memory must each be confirmed,

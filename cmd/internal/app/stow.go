@@ -57,9 +57,14 @@ func (d *desk) barred(set *rules.Set, l inventory.Lot, b inventory.Bundle, into 
 	if into.Kind == inventory.BakeOven {
 		code = inventory.NeverBake
 	}
-	return d.ruled(&inventory.Refusal{Code: code, Subject: into.Name, Value: l.Mark.Canonical,
-		Why:  fmt.Sprintf("%s does not go into a %s: %s", l.Mark.Canonical, into.Kind, row.Why),
-		Rule: set.ID + "/" + row.Row, Source: row.Source, Next: "keep it dry on a shelf, away from the ovens"})
+	return d.ruled(neverInto(code, into.Name, l, into.Kind, set, row))
+}
+
+// neverInto refuses a kind of place that a row keeps stock out of.
+func neverInto(code inventory.Code, subject string, l inventory.Lot, into inventory.PlaceKind, set *rules.Set, row *rules.CoStorageRow) error {
+	return &inventory.Refusal{Code: code, Subject: subject, Value: l.Mark.Canonical,
+		Why:  fmt.Sprintf("%s does not go into a %s: %s", l.Mark.Canonical, into, row.Why),
+		Rule: set.ID + "/" + row.Row, Source: row.Source, Next: "keep it dry on a shelf, away from the ovens"}
 }
 
 // layered refuses more layers than the tightest row allows.

@@ -132,7 +132,7 @@ func (v *view) setByID(id string) (*rules.Set, error) {
 }
 
 func subject(l inventory.Lot, b inventory.Bundle) rules.Subject {
-	return rules.Subject{Mark: l.Mark, Package: b.Package, Tight: b.Tight, Product: l.Maker}
+	return rules.Subject{Mark: l.Mark, Package: b.Package, Tight: b.Tight, Maker: l.Maker, Product: l.Product}
 }
 
 // judge returns what a rule set says of a bundle at the view's instant. Stays
