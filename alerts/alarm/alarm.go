@@ -26,13 +26,16 @@ const (
 	OvenHot      Kind = "oven-hot"
 	NoReading    Kind = "no-reading"
 	CheckMissed  Kind = "check-missed" // nobody looked at an oven when it was due
+
+	ClimateOutside Kind = "climate-outside" // a store's air is outside of what its stock asks for
+	ClimateMissing Kind = "climate-missing" // nobody read a store's air on a day
 )
 
-var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, OvenCold, OvenHot, NoReading, CheckMissed}
+var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, OvenCold, OvenHot, NoReading, CheckMissed, ClimateOutside, ClimateMissing}
 
-// OfPlace reports whether the condition is one of a heated place, not of rods.
+// OfPlace reports whether the condition is one of a place, not of rods.
 func (k Kind) OfPlace() bool {
-	return k == OvenCold || k == OvenHot || k == NoReading || k == CheckMissed
+	return slices.Contains([]Kind{OvenCold, OvenHot, NoReading, CheckMissed, ClimateOutside, ClimateMissing}, k)
 }
 
 // ParseKind returns the kind of a name. The error lists them.

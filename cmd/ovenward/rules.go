@@ -21,7 +21,7 @@ func newRulesCommand(e *env) *cli.Command {
 			Action: func(c *cli.Context) error { return runRulesShow(e, c.Args().Slice(), true) }},
 		&cli.Command{Name: "show", Usage: "every row of a rule set with its source", ArgsUsage: "FILE|ID",
 			Action: func(c *cli.Context) error { return runRulesShow(e, c.Args().Slice(), false) }},
-		newRulesApproveCommand(e), newRulesUseCommand(e),
+		newRulesApproveCommand(e), newRulesUseCommand(e), newTestReportCommand(e),
 	)
 }
 

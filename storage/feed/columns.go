@@ -10,12 +10,13 @@ import (
 
 // columns are the places of a row's cells, counted from 0.
 type columns struct {
-	time, value  int
-	date, sensor int // -1 without one
-	last         int // the rightmost of them
-	width        int // cells of the first row, without empty ones at its end
-	names        []string
-	numbered     bool // all are given by number, so there may be no header
+	time, value       int
+	date, sensor      int // -1 without one
+	humidity, weather int // -1 without one
+	last              int // the rightmost of them
+	width             int // cells of the first row, without empty ones at its end
+	names             []string
+	numbered          bool // all are given by number, so there may be no header
 }
 
 // find finds the columns of a mapping in the first row.
@@ -27,7 +28,7 @@ func (c *columns) find(header [][]byte, m Mapping) (err error) {
 			c.width = i + 1
 		}
 	}
-	c.numbered, c.date, c.sensor = true, -1, -1
+	c.numbered, c.date, c.sensor, c.humidity, c.weather = true, -1, -1, -1, -1
 	if c.time, err = c.column("time", m.Time); err != nil {
 		return err
 	}
@@ -47,7 +48,30 @@ func (c *columns) find(header [][]byte, m Mapping) (err error) {
 	if c.time == c.value || c.time == c.sensor || c.value == c.sensor {
 		return c.fault("value", m.Value, "time, value and sensor are in columns of their own")
 	}
-	c.last = max(c.time, c.value, c.date, c.sensor)
+	if err := c.findAir(m); err != nil {
+		return err
+	}
+	c.last = max(c.time, c.value, c.date, c.sensor, c.humidity, c.weather)
+	return nil
+}
+
+// findAir finds the columns of what is read of the air besides its temperature.
+func (c *columns) findAir(m Mapping) (err error) {
+	if m.Humidity != "" {
+		if c.humidity, err = c.column("humidity", m.Humidity); err != nil {
+			return err
+		}
+	}
+	if m.Weather != "" {
+		if c.weather, err = c.column("weather", m.Weather); err != nil {
+			return err
+		}
+	}
+	for _, other := range []int{c.time, c.value, c.date, c.sensor, c.weather} {
+		if c.humidity >= 0 && c.humidity == other {
+			return c.fault("humidity", m.Humidity, "it has a column of its own")
+		}
+	}
 	return nil
 }
 

@@ -1,5 +1,6 @@
-// Package feed reads oven readings from where they come from. It begins with
-// the files that loggers and chart recorders export: CSV with a column mapping.
+// Package feed reads readings of ovens and of the air of a store from where they
+// come from. It begins with the files that loggers and chart recorders export: CSV
+// with a column mapping.
 package feed
 
 import (
@@ -27,6 +28,9 @@ type Mapping struct {
 	// DecimalComma says that a comma is a decimal mark even before three
 	// digits, where "130,125" is refused as perhaps a thousand.
 	DecimalComma bool
+
+	Humidity string // column of the relative humidity; empty: the file has none that is asked for
+	Weather  string // column of the weather in words; empty: none
 }
 
 // Row is one reading.
@@ -35,6 +39,9 @@ type Row struct {
 	Sensor string // as written, trimmed; empty without a column for it
 	At     measure.Instant
 	Temp   measure.Temperature // as shown, not corrected for the sensor's error
+
+	Humidity measure.Humidity // where the mapping has a column for it
+	Weather  string           // as written, trimmed, where the mapping has a column for it
 }
 
 // Summary is what was found in a file.
@@ -161,7 +168,8 @@ func (f *file) row(cells [][]byte) (r Row, found bool, bad *RowError) {
 			return r, false, c.bad(c.sensor, cells, line, errNoSensor)
 		}
 	}
-	return r, true, nil
+	bad = f.air(cells, &r)
+	return r, bad == nil, bad
 }
 
 func (f *file) count(r Row) {

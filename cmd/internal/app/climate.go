@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -57,6 +58,17 @@ func readAir(temperature, humidity string) (air.Air, error) {
 			Next: "check the unit and read the instrument again"}
 	}
 	return a, err
+}
+
+// SayAir says what a reading of the air means in words: with its moisture, in the
+// unit that the site writes.
+func (a *App) SayAir(ctx context.Context, temperature, humidity string) (said string, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		read, err := readAir(temperature, humidity)
+		said = v.words().Air(read)
+		return err
+	})
+	return said, err
 }
 
 // testReported checks a test report. It must say whose rods of which class were

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"fmt"
 
 	"ovenward/inventory"
@@ -96,12 +97,21 @@ func (d *desk) longer(e *inventory.Judged, out exposure.Judgement) {
 // ReportLook is a test report with whether it counts now.
 type ReportLook struct {
 	ruledb.Report
+	Said    string // the air of the test in words
 	InForce bool
 	Newer   bool // another of the same maker and class is newer and counts instead
 }
 
-// testReports returns the test reports of the site, each maker's and class's in
+// TestReports returns the test reports of the site, each maker's and class's in
 // order of time.
+func (a *App) TestReports(ctx context.Context) (list []ReportLook, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		list, err = v.testReports()
+		return err
+	})
+	return list, err
+}
+
 func (v *view) testReports() ([]ReportLook, error) {
 	list, err := ruledb.Reports(v.ctx, v.tx, v.site)
 	if err != nil {
@@ -109,7 +119,7 @@ func (v *view) testReports() ([]ReportLook, error) {
 	}
 	var out []ReportLook
 	for i, r := range list {
-		look := ReportLook{Report: r, InForce: r.InForce(v.zone).InForce(v.at)}
+		look := ReportLook{Report: r, Said: v.words().Air(air.Air{Temp: r.Temp, RH: r.RH}), InForce: r.InForce(v.zone).InForce(v.at)}
 		for _, o := range list[i+1:] {
 			look.Newer = look.Newer || (o.Class == r.Class && rules.SameMaker(o.Maker, r.Maker) && o.At <= v.at)
 		}
