@@ -50,6 +50,7 @@ var duties = map[string]duty{
 	"extend":      {"extend a shelf life", forQA},
 	"note":        {"note what was seen", anybody},
 	"check":       {"record a check", rounds},
+	"handover":    {"take a shift over", window},
 	"climate":     {"record the climate", rounds},
 	"shutdown":    {"plan a shutdown", ordered},
 	"test-report": {"record a test report", forQA},

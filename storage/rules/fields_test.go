@@ -55,7 +55,38 @@ max = "800 F"
 soak = "2h"
 soak_max = "4h"
 presoak_percent = 50
+presoak = "30m"
+clock_from = "oven"
+ramp_max = "400 F/h"
+ramp_over = "10m"
+max_layers = 4
+max_depth = "2 in"
+max_bakes = 3
+first_counts = true
+max_total = "10h"`,
+	"load_lag": `up_to_mass = "20 kg"
+up_to_layers = 4
+lag = "50m"`,
+	"certificate": `kind = "3.1"
+actual = true
+max_test_age = "12 months"
+approvals = ["class society"]`,
+	"base_metal": `groups = ["A514"]
+seal = "intact"
+hydrogen_mark_max = 4
+unbaked = false
+min = "700 F"
+max = "800 F"
+soak = "1h"
+presoak_percent = 50
 presoak = "30m"`,
+	"issue_size": `diameters = ["1/8 in"]
+rods_per_hour = 9`,
+	"service": `services = ["pressure"]
+passes = ["root"]
+alloys = ["G"]
+single_pass = true
+why = "the owner's standard"`,
 	"quiver": `min = "150 F"
 total = "8h"
 as_hold = true
@@ -83,53 +114,84 @@ moisture_max = "0.4 %"`,
 // broken are values that each field must refuse: the unit missing, below zero,
 // beyond what there is, a wrong word, a wrong type.
 var broken = map[string][]string{
-	"exposure.spec":          {`["A5.99"]`, `"A5.1"`},
-	"exposure.family":        {`["low hydrogen"]`},
-	"exposure.strength_ksi":  {`{ min = 79, max = 70 }`, `{ min = -1 }`, `70`},
-	"exposure.moisture_mark": {`"yes"`, `true`},
-	"exposure.military":      {`"M"`},
-	"exposure.classes":       {`["e7018"]`, `["E7o18"]`},
-	"exposure.packages":      {`["tin"]`},
-	"exposure.products":      {`"Northfield 18"`},
-	"exposure.limit":         {`"4"`, `4`, `"-4h"`, `"0h"`, `"four hours"`},
-	"exposure.clock":         {`"off"`, `"none"`},
-	"exposure.authority":     {`"pope"`},
-	"exposure.source":        {`" "`, `7`},
-	"exposure.status":        {`"sure"`, `""`},
-	"exposure.note":          {`7`},
-	"exposure.follows":       {`"structural-2015-a/e71"`, `"no-such-set/e70"`, `"x"`},
-	"exposure.ruling":        {`7`},
-	"hold.min":               {`"250"`, `250`, `"121 C"`, `"360 F"`, `"7000 F"`, `"hot"`},
-	"hold.max":               {`"350"`, `"249 F"`},
-	"hold.duration":          {`"4"`, `"-4h"`, `"0h"`},
-	"hold.resets":            {`"yes"`},
-	"bake.min":               {`"500"`, `"900 F"`, `"260 C"`},
-	"bake.max":               {`"800"`, `"499 F"`, `"8000 F"`},
-	"bake.soak":              {`"2"`, `"0h"`, `"-2h"`},
-	"bake.soak_max":          {`"1h"`, `"4"`, `"-1h"`},
-	"bake.presoak_percent":   {`0`, `101`, `-1`, `"50"`},
-	"bake.presoak":           {`"0h"`, `"-30m"`, `"30"`},
-	"quiver.min":             {`"150"`, `"65 C"`},
-	"quiver.total":           {`"8"`, `"-8h"`},
-	"quiver.as_hold":         {`"yes"`},
-	"quiver.on_dip":          {`"cool"`},
-	"packet.limit":           {`"12"`, `"0h"`, `"-12h"`},
-	"holding_time.max_days":  {`0`, `-1`, `"10"`},
-	"shelf_life.years":       {`0`, `-1`, `"3 years"`},
-	"co_storage.places":      {`["oven"]`, `[]`},
-	"co_storage.with_family": {`["wood"]`},
-	"co_storage.apart":       {`"class"`, `"far"`},
-	"co_storage.from":        {`"120"`, `"49 C"`},
-	"co_storage.warn":        {`"yes"`},
-	"co_storage.why":         {`7`},
-	"loading.places":         {`["oven"]`, `[]`},
-	"loading.max_layers":     {`0`, `-4`, `"four"`},
-	"climate.min":            {`"60"`, `"15 C"`, `"90 F"`},
-	"climate.max":            {`"80"`, `"50 F"`},
-	"climate.humidity":       {`"60"`, `"0 %"`, `"101 %"`},
-	"column_b.over":          {`"4"`, `"0h"`, `"9h"`},
-	"column_b.max":           {`"9"`, `"4h"`, `"-9h"`},
-	"column_b.moisture_max":  {`"0.4"`, `"-0.4 %"`},
+	"exposure.spec":                {`["A5.99"]`, `"A5.1"`},
+	"exposure.family":              {`["low hydrogen"]`},
+	"exposure.strength_ksi":        {`{ min = 79, max = 70 }`, `{ min = -1 }`, `70`},
+	"exposure.moisture_mark":       {`"yes"`, `true`},
+	"exposure.military":            {`"M"`},
+	"exposure.classes":             {`["e7018"]`, `["E7o18"]`},
+	"exposure.packages":            {`["tin"]`},
+	"exposure.products":            {`"Northfield 18"`},
+	"exposure.limit":               {`"4"`, `4`, `"-4h"`, `"0h"`, `"four hours"`},
+	"exposure.clock":               {`"off"`, `"none"`},
+	"exposure.authority":           {`"pope"`},
+	"exposure.source":              {`" "`, `7`},
+	"exposure.status":              {`"sure"`, `""`},
+	"exposure.note":                {`7`},
+	"exposure.follows":             {`"structural-2015-a/e71"`, `"no-such-set/e70"`, `"x"`},
+	"exposure.ruling":              {`7`},
+	"hold.min":                     {`"250"`, `250`, `"121 C"`, `"360 F"`, `"7000 F"`, `"hot"`},
+	"hold.max":                     {`"350"`, `"249 F"`},
+	"hold.duration":                {`"4"`, `"-4h"`, `"0h"`},
+	"hold.resets":                  {`"yes"`},
+	"bake.min":                     {`"500"`, `"900 F"`, `"260 C"`},
+	"bake.max":                     {`"800"`, `"499 F"`, `"8000 F"`},
+	"bake.soak":                    {`"2"`, `"0h"`, `"-2h"`},
+	"bake.soak_max":                {`"1h"`, `"4"`, `"-1h"`},
+	"bake.presoak_percent":         {`0`, `101`, `-1`, `"50"`},
+	"bake.presoak":                 {`"0h"`, `"-30m"`, `"30"`},
+	"quiver.min":                   {`"150"`, `"65 C"`},
+	"quiver.total":                 {`"8"`, `"-8h"`},
+	"quiver.as_hold":               {`"yes"`},
+	"quiver.on_dip":                {`"cool"`},
+	"packet.limit":                 {`"12"`, `"0h"`, `"-12h"`},
+	"holding_time.max_days":        {`0`, `-1`, `"10"`},
+	"shelf_life.years":             {`0`, `-1`, `"3 years"`},
+	"co_storage.places":            {`["oven"]`, `[]`},
+	"co_storage.with_family":       {`["wood"]`},
+	"co_storage.apart":             {`"class"`, `"far"`},
+	"co_storage.from":              {`"120"`, `"49 C"`},
+	"co_storage.warn":              {`"yes"`},
+	"co_storage.why":               {`7`},
+	"loading.places":               {`["oven"]`, `[]`},
+	"loading.max_layers":           {`0`, `-4`, `"four"`},
+	"climate.min":                  {`"60"`, `"15 C"`, `"90 F"`},
+	"climate.max":                  {`"80"`, `"50 F"`},
+	"climate.humidity":             {`"60"`, `"0 %"`, `"101 %"`},
+	"bake.clock_from":              {`"air"`},
+	"bake.ramp_max":                {`"400"`, `"200 C/h"`},
+	"bake.ramp_over":               {`"10"`},
+	"bake.max_layers":              {`-4`, `"four"`},
+	"bake.max_depth":               {`"2"`},
+	"bake.max_bakes":               {`-1`, `"three"`},
+	"bake.first_counts":            {`"yes"`},
+	"bake.max_total":               {`"10"`},
+	"load_lag.up_to_mass":          {`"20"`, `"-20 kg"`},
+	"load_lag.up_to_layers":        {`-4`, `"four"`},
+	"load_lag.lag":                 {`"50"`, `"-50m"`},
+	"certificate.kind":             {`"3.3"`},
+	"certificate.actual":           {`"yes"`},
+	"certificate.max_test_age":     {`"12"`, `"old"`},
+	"certificate.approvals":        {`"class society"`},
+	"base_metal.groups":            {`[]`, `"A514"`},
+	"base_metal.seal":              {`"whole"`},
+	"base_metal.hydrogen_mark_max": {`"H4"`},
+	"base_metal.unbaked":           {`true`, `"yes"`},
+	"base_metal.min":               {`"700"`, `"370 C"`, `"900 F"`},
+	"base_metal.max":               {`"800"`, `"699 F"`},
+	"base_metal.soak":              {`"1"`, `"0h"`},
+	"base_metal.presoak_percent":   {`0`, `101`, `"50"`},
+	"base_metal.presoak":           {`"0h"`, `"30"`},
+	"issue_size.diameters":         {`["1/8"]`},
+	"issue_size.rods_per_hour":     {`0`, `"nine"`},
+	"service.services":             {`[]`, `"pressure"`},
+	"service.passes":               {`"root"`},
+	"service.alloys":               {`"G"`},
+	"service.single_pass":          {`"yes"`},
+	"service.why":                  {`""`, `7`},
+	"column_b.over":                {`"4"`, `"0h"`, `"9h"`},
+	"column_b.max":                 {`"9"`, `"4h"`, `"-9h"`},
+	"column_b.moisture_max":        {`"0.4"`, `"-0.4 %"`},
 }
 
 // common are the fields that rows of all kinds have; they are broken in the

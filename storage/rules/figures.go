@@ -140,7 +140,7 @@ func (c *checker) temperatures() {
 		check(r.Row, "min", r.Min)
 		check(r.Row, "max", r.Max)
 		if r.RampMax.Given() && r.RampMax.fahrenheit() != (unit == "F") {
-			c.fault(r.Row, "%s in a set of unit_system %q: write it in %s/h", r.RampMax, c.set.UnitSystem, unit)
+			c.fault(r.Row, "ramp_max %s in a set of unit_system %q: write it in %s/h", r.RampMax, c.set.UnitSystem, unit)
 		}
 	}
 	for _, r := range c.set.Quiver {

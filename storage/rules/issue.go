@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"fmt"
+
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 )
@@ -137,7 +139,9 @@ func (r *CertificateRow) demand(set string) (inventory.Demand, error) {
 	d := inventory.Demand{By: set + "/" + r.Row, Source: r.Source, Actual: r.Actual, Approvals: r.Approvals}
 	var err error
 	if d.Kind, err = inventory.ParsePaperKind(r.Kind); err == nil {
-		d.MaxAge, err = inventory.ParseAge(r.MaxTestAge)
+		if d.MaxAge, err = inventory.ParseAge(r.MaxTestAge); err != nil {
+			err = fmt.Errorf("max_test_age: %w", err)
+		}
 	}
 	return d, err
 }
