@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"path/filepath"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -74,27 +73,12 @@ type climateLoadAnswer struct {
 }
 
 func runClimateLoad(ctx context.Context, e *env, o climateLoadOptions, place, name string) error {
-	p, err := e.printer()
+	f, done, err := e.logFile(ctx, name)
 	if err != nil {
 		return err
-	}
-	in, done, err := e.input(name)
-	if err != nil {
-		return cannotLoad(name, err)
 	}
 	defer done()
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	if name = filepath.Base(name); name == "-" {
-		name = "standard input"
-	}
-	sum, err := a.LoadClimate(ctx, e.by, in, o.Mapping, place, app.LoadOptions{Name: name, Strict: o.Strict, DryRun: o.DryRun})
+	sum, err := f.app.LoadClimate(ctx, e.by, f.in, o.Mapping, place, app.LoadOptions{Name: f.name, Strict: o.Strict, DryRun: o.DryRun})
 	e.warnOfClimate(sum)
 	if err != nil {
 		return err
@@ -102,9 +86,9 @@ func runClimateLoad(ctx context.Context, e *env, o climateLoadOptions, place, na
 	if o.DryRun {
 		e.ranDry()
 	}
-	ans := climateLoadAnswer{File: name, Place: sum.Place.Name, DryRun: o.DryRun, Good: sum.Good, Added: sum.Added, Known: sum.Known,
+	ans := climateLoadAnswer{File: f.name, Place: sum.Place.Name, DryRun: o.DryRun, Good: sum.Good, Added: sum.Added, Known: sum.Known,
 		Differing: sum.Differing, Bad: sum.Bad.Count, First: sum.First, Last: sum.Last, BadFirst: sum.Bad.First}
-	return p.Answer(ans, ans.table(zone))
+	return f.Answer(ans, ans.table(f.zone))
 }
 
 // warnOfClimate says what of a file was not loaded.

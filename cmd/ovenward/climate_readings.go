@@ -45,16 +45,9 @@ type airAnswer struct {
 }
 
 func runClimateReadings(ctx context.Context, e *env, place string, o timeOptions) error {
-	p, err := e.screen(ctx, "")
+	p, from, to, err := e.period(ctx, o)
 	if err != nil {
 		return err
-	}
-	from, to, err := o.instants(ctx, p.app)
-	if err != nil {
-		return err
-	}
-	if to == 0 {
-		to = p.at
 	}
 	h, err := p.app.ClimateHistory(ctx, place, from, min(to, p.at))
 	if err != nil {

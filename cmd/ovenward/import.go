@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -140,44 +139,29 @@ func (o *importOptions) mapping() (m register.Mapping, err error) {
 }
 
 func runImport(ctx context.Context, e *env, k register.Kind, o importOptions, name string) error {
-	p, err := e.printer()
-	if err != nil {
-		return err
-	}
 	m, err := o.mapping()
 	if err != nil {
 		return err
 	}
-	in, done, err := e.input(name)
+	f, done, err := e.logFile(ctx, name)
 	if err != nil {
-		return cannotLoad(name, err)
+		return err
 	}
 	defer done()
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	if name = filepath.Base(name); name == "-" {
-		name = "standard input"
-	}
-	opts := app.ImportOptions{Name: name, By: strings.TrimSpace(e.by), DryRun: o.DryRun}
+	opts := app.ImportOptions{Name: f.name, By: strings.TrimSpace(e.by), DryRun: o.DryRun}
 	if k == register.Oven {
-		sum, err := a.ImportReadings(ctx, in, m, opts)
-		e.warnOfLoad(sum, zone)
+		sum, err := f.app.ImportReadings(ctx, f.in, m, opts)
+		e.warnOfLoad(sum, f.zone)
 		if err != nil {
 			return err
 		}
 		if o.DryRun {
 			e.ranDry()
 		}
-		ans := newOvenLoadAnswer(name, o.DryRun, sum)
-		return p.Answer(ans, ans.table(zone))
+		ans := newOvenLoadAnswer(f.name, o.DryRun, sum)
+		return f.Answer(ans, ans.table(f.zone))
 	}
-	out, err := a.Import(ctx, in, k, m, opts)
+	out, err := f.app.Import(ctx, f.in, k, m, opts)
 	if err != nil {
 		return err
 	}
@@ -185,6 +169,6 @@ func runImport(ctx context.Context, e *env, k register.Kind, o importOptions, na
 	if o.DryRun {
 		e.ranDry()
 	}
-	ans := newImportAnswer(name, k, o.DryRun, out)
-	return p.Answer(ans, ans.table())
+	ans := newImportAnswer(f.name, k, o.DryRun, out)
+	return f.Answer(ans, ans.table())
 }

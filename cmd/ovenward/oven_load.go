@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"path/filepath"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -99,38 +98,22 @@ type conflictAnswer struct {
 }
 
 func runOvenLoad(ctx context.Context, e *env, o ovenLoadOptions, name string) error {
-	p, err := e.printer()
+	f, done, err := e.logFile(ctx, name)
 	if err != nil {
 		return err
-	}
-	in, done, err := e.input(name)
-	if err != nil {
-		return cannotLoad(name, err)
 	}
 	defer done()
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	zone, err := a.Zone(ctx)
-	if err != nil {
-		return err
-	}
-	name = filepath.Base(name)
-	if name == "-" {
-		name = "standard input"
-	}
-	sum, err := a.LoadReadings(ctx, e.by, in, o.Mapping, o.Place,
-		app.LoadOptions{Name: name, Strict: o.Strict, DryRun: o.DryRun})
-	e.warnOfLoad(sum, zone)
+	sum, err := f.app.LoadReadings(ctx, e.by, f.in, o.Mapping, o.Place,
+		app.LoadOptions{Name: f.name, Strict: o.Strict, DryRun: o.DryRun})
+	e.warnOfLoad(sum, f.zone)
 	if err != nil {
 		return err
 	}
 	if o.DryRun {
 		e.ranDry()
 	}
-	ans := newOvenLoadAnswer(name, o.DryRun, sum)
-	return p.Answer(ans, ans.table(zone))
+	ans := newOvenLoadAnswer(f.name, o.DryRun, sum)
+	return f.Answer(ans, ans.table(f.zone))
 }
 
 func cannotLoad(name string, err error) error {

@@ -67,6 +67,17 @@ func (o timeOptions) instants(ctx context.Context, a *app.App) (from, to measure
 	return from, to, nil
 }
 
+// period opens the screen of a stretch of time; its end left out is now.
+func (e *env) period(ctx context.Context, o timeOptions) (p screen, from, to measure.Instant, err error) {
+	if p, err = e.screen(ctx, ""); err != nil {
+		return p, 0, 0, err
+	}
+	if from, to, err = o.instants(ctx, p.app); to == 0 {
+		to = p.at
+	}
+	return p, from, to, err
+}
+
 func asDay(text string) (measure.Date, bool) {
 	day, err := measure.ParseDate(text)
 	return day, err == nil
@@ -80,16 +91,9 @@ type readingAnswer struct {
 }
 
 func runOvenReadings(ctx context.Context, e *env, place string, o timeOptions) error {
-	p, err := e.screen(ctx, "")
+	p, from, to, err := e.period(ctx, o)
 	if err != nil {
 		return err
-	}
-	from, to, err := o.instants(ctx, p.app)
-	if err != nil {
-		return err
-	}
-	if to == 0 {
-		to = p.at
 	}
 	list, err := p.app.Readings(ctx, place, from, to)
 	if err != nil {

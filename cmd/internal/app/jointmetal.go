@@ -54,12 +54,8 @@ type ItemNeed struct {
 
 // Compute computes one line of a plan, without allowances.
 func (t Tables) Compute(j joint.Joint) (JointMetal, error) {
-	m, err := t.nominal(j)
+	m, r, err := t.nominal(j)
 	if err != nil || m.Err != nil || m.Named == nil || !m.Named.FitUp.Given() {
-		return m, err
-	}
-	r, err := t.Named.Resolve(j)
-	if err != nil {
 		return m, err
 	}
 	if m.Low, err = t.limit(r.Low); err != nil {
@@ -72,43 +68,43 @@ func (t Tables) Compute(j joint.Joint) (JointMetal, error) {
 // limit computes a joint at a limit of its fit-up; nil where it cannot be made
 // so.
 func (t Tables) limit(j joint.Joint) (*Limit, error) {
-	m, err := t.nominal(j)
+	m, _, err := t.nominal(j)
 	if err != nil || m.Err != nil {
 		return nil, err
 	}
 	return &Limit{Area: m.Weld.Section.Area(), Volume: m.Volume, Deposited: m.Deposited}, nil
 }
 
-// nominal computes a joint as it is drawn.
-func (t Tables) nominal(j joint.Joint) (JointMetal, error) {
+// nominal computes a joint as it is drawn, and returns it with the sizes of the
+// preparation that it names.
+func (t Tables) nominal(j joint.Joint) (m JointMetal, r joint.Resolved, err error) {
 	f, err := demand.Make(demand.Input{Joints: []joint.Joint{j}, Catalogue: t.Metal, Named: t.Named})
 	if err != nil {
-		return JointMetal{}, err
+		return m, r, err
 	}
 	if len(f.NotComputed) > 0 {
-		return JointMetal{Err: f.NotComputed[0].Err}, nil
+		m.Err = f.NotComputed[0].Err
+		return m, r, nil
 	}
-	r, err := t.Named.Resolve(j)
-	if err != nil {
-		return JointMetal{}, err
+	if r, err = t.Named.Resolve(j); err != nil {
+		return m, r, err
 	}
 	w, err := r.Joint.Weld()
 	if err != nil {
-		return JointMetal{}, err
+		return m, r, err
 	}
-	m := JointMetal{Weld: w, Volume: w.Volume * joint.Volume(j.Quantity), Named: r.Named, Differs: r.Differs}
-	layers, beads, err := t.filling(j, w)
-	if err != nil {
-		return JointMetal{}, err
+	m = JointMetal{Weld: w, Volume: w.Volume * joint.Volume(j.Quantity), Named: r.Named, Differs: r.Differs}
+	var beads map[joint.Item]int64
+	if m.Layers, beads, err = t.filling(j, w); err != nil {
+		return m, r, err
 	}
-	m.Layers = layers
 	for i, o := range f.Items { // in the same order as the lines of the one week
 		l := f.Lines[i]
 		m.Deposited += l.Deposited
 		m.Items = append(m.Items, ItemNeed{Item: l.Item, Purchased: l.Purchased, Beads: beads[l.Item],
 			Pieces: l.Deposited.Grams() / o.Rod.Deposit()})
 	}
-	return m, nil
+	return m, r, nil
 }
 
 // filling estimates a weld's layers and the beads of each item.
