@@ -1,9 +1,11 @@
 package inventory
 
+import "ovenward/inventory/measure"
+
 // SiteSet says where a site is and how it writes quantities.
 type SiteSet struct {
-	Zone  string `json:"zone"`            // IANA name
-	Units string `json:"units,omitempty"` // "SI" or "US"
+	Zone  string             `json:"zone"` // IANA name
+	Units measure.UnitSystem `json:"units,omitempty"`
 
 	Shifts string `json:"shifts,omitempty"` // "06:00-18:00,18:00-06:00"; left out: as set up before
 	Stubs  string `json:"stubs,omitempty"`  // stub recovery to reach by stage, "ground=97,erection=95,charge=90"; left out: as before

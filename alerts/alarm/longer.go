@@ -31,7 +31,7 @@ func (w Words) Longer(j exposure.Judgement) string {
 
 // Air prints air in the unit that the site writes, with its moisture.
 func (w Words) Air(a air.Air) string {
-	if w.US {
+	if w.Units == measure.US {
 		return fmt.Sprintf("%s, %s RH (%.0f gr/lb)", w.temp(a.Temp), a.RH, a.Grains())
 	}
 	return a.String()

@@ -12,17 +12,14 @@ import (
 
 // Words is how a site writes times and temperatures.
 type Words struct {
-	Zone *time.Location
-	US   bool // degrees Fahrenheit
+	Zone  *time.Location
+	Units measure.UnitSystem
 }
 
 func (w Words) clock(at, base measure.Instant) string { return at.Clock(w.Zone, base) }
 
 func (w Words) temp(t measure.Temperature) string {
-	if w.US {
-		return t.FahrenheitString()
-	}
-	return t.String()
+	return t.In(w.Units)
 }
 
 func (r *Rods) condition(k Kind, subject string, since measure.Instant) Condition {

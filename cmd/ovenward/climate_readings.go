@@ -61,7 +61,7 @@ func airAnswers(h app.ClimateHistory) []airAnswer {
 	all := []airAnswer{}
 	for _, c := range h.Readings {
 		a := c.Air()
-		all = append(all, airAnswer{At: c.At, Temp: degrees(c.Temp, h.US), Humidity: c.RH.String(),
+		all = append(all, airAnswer{At: c.At, Temp: c.Temp.In(h.Units), Humidity: c.RH.String(),
 			Moisture: fmt.Sprintf("%.1f", a.Moisture()), Grains: fmt.Sprintf("%.0f", a.Grains()),
 			Vapour: fmt.Sprintf("%.1f", a.Vapour()), MMHg: fmt.Sprintf("%.1f", a.VapourMMHg()), Weather: c.Weather, By: c.By})
 	}

@@ -11,6 +11,7 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
+	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 )
 
@@ -53,7 +54,7 @@ func runDecideList(ctx context.Context, e *env, at string) error {
 	}
 	answers := make([]caseAnswer, len(cases))
 	for i, c := range cases {
-		answers[i] = layOut(c)
+		answers[i] = layOut(c, p.units)
 	}
 	if p.Format == show.AsCSV {
 		return p.Answer(answers, caseRows(answers))
@@ -73,13 +74,13 @@ func runDecideList(ctx context.Context, e *env, at string) error {
 	return p.Answer(map[string]any{"bundles": answers, "lots": some(lots)}, tables...)
 }
 
-func layOut(c app.QACase) caseAnswer {
+func layOut(c app.QACase, u measure.UnitSystem) caseAnswer {
 	j := c.Judgement
 	a := caseAnswer{Bundle: c.Bundle.Code, Lot: c.Lot.Code, Class: c.Lot.Mark.Canonical, Pieces: c.Bundle.Pieces, Place: c.Bundle.Place.Name,
 		Verdict: j.Verdict, Why: c.Why, Least: j.Least.String(), Most: j.Most.String(), Limit: j.Limit.String(),
 		Rule: j.Ruling.Name(), Source: j.Ruling.Exposure.Source, Would: some(c.Would), Proposals: some(c.Proposals)}
 	if c.Read {
-		a.Coldest = c.Coldest.String()
+		a.Coldest = c.Coldest.In(u)
 	}
 	return a
 }
@@ -98,7 +99,7 @@ func (a caseAnswer) table(c app.QACase, zone *time.Location) show.Table {
 		t.Add("rule", a.Rule+": "+a.Source)
 	}
 	if c.Read {
-		t.Add("coldest", fmt.Sprintf("%s in %s after %s", c.Coldest, c.Place, c.At.In(zone)))
+		t.Add("coldest", fmt.Sprintf("%s in %s after %s", a.Coldest, c.Place, c.At.In(zone)))
 	}
 	for _, w := range c.Would {
 		t.Add("if "+w.Disposition, fmt.Sprintf("%s: %s", w.Verdict, w.Why))

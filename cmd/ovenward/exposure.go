@@ -79,11 +79,11 @@ func runExposure(ctx context.Context, e *env, code, atText, ruleset string) erro
 	if err != nil {
 		return err
 	}
-	ans := explain(l)
+	ans := explain(l, p.units)
 	return p.Answer(ans, ans.verdict(l, p.zone), ans.history(p.zone, p.at))
 }
 
-func explain(l app.Look) exposureAnswer {
+func explain(l app.Look, u measure.UnitSystem) exposureAnswer {
 	j := l.Judgement
 	row := j.Ruling.Exposure
 	ans := exposureAnswer{Bundle: l.Bundle.Code, Lot: l.Lot.Code, Class: l.Lot.Mark.Canonical, At: j.At, Verdict: j.Verdict, Why: j.Why,
@@ -93,7 +93,7 @@ func explain(l app.Look) exposureAnswer {
 		a := pieceAnswer{From: c.From, To: c.To, Bundle: c.Bundle, Place: c.Place, Kind: c.Kind, Why: c.Why,
 			Least: c.Least.String(), Most: c.Most.String()}
 		if c.Proven {
-			a.Coldest = c.Low.String()
+			a.Coldest = c.Low.In(u)
 		}
 		ans.Pieces = append(ans.Pieces, a)
 	}

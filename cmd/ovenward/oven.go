@@ -115,5 +115,5 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if !added {
 		return e.tell(answer, "KNOWN    %s was read at %s before; nothing was written", place, at.In(zone))
 	}
-	return e.tell(answer, "READ     %s %s (%s, %s) at %s", place, value, t, t.FahrenheitString(), when(at, zone))
+	return e.tell(answer, "READ     %s %s (%s, %s) at %s", place, value, t, t.In(measure.US), when(at, zone))
 }

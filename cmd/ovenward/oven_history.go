@@ -117,7 +117,7 @@ func newHistoryAnswer(h app.OvenHistory) historyAnswer {
 		one := stretchAnswer{From: s.From, To: s.To, Finding: s.Finding.String(), Reason: string(s.Reason),
 			Length: s.To.Sub(s.From).String(), Inside: []occupantAnswer{}}
 		if s.Read {
-			one.Lowest, one.Highest = degrees(s.Low, h.US), degrees(s.High, h.US)
+			one.Lowest, one.Highest = s.Low.In(h.Units), s.High.In(h.Units)
 		}
 		for _, o := range s.Inside {
 			one.Inside = append(one.Inside, occupantAnswer(o))
@@ -131,23 +131,9 @@ func newTotalAnswer(h app.OvenHistory, f evidence.Finding) totalAnswer {
 	t := h.Total(f)
 	a := totalAnswer{Times: t.Times, All: t.All.String(), Longest: t.Longest.String()}
 	if t.Read {
-		a.Lowest, a.Highest = degrees(t.Low, h.US), degrees(t.High, h.US)
+		a.Lowest, a.Highest = t.Low.In(h.Units), t.High.In(h.Units)
 	}
 	return a
-}
-
-// degrees prints a temperature in the unit that the site writes.
-func degrees(t measure.Temperature, us bool) string {
-	if us {
-		return t.FahrenheitString()
-	}
-	return t.String()
-}
-
-// bothDegrees prints a temperature in both units, that of the site first: the
-// rule may be written in the other.
-func bothDegrees(t measure.Temperature, us bool) string {
-	return fmt.Sprintf("%s (%s)", degrees(t, us), degrees(t, !us))
 }
 
 // sayTotals answers the three questions before the stretches are listed.
@@ -167,11 +153,11 @@ func (a historyAnswer) sayTotals(p *show.Printer, h app.OvenHistory, zone *time.
 func (a historyAnswer) addTotals(t *show.Table, h app.OvenHistory) {
 	if a.Min != "" {
 		cold := h.Total(evidence.TooCold)
-		t.Add("too cold", inWordsOf(cold, "lowest", bothDegrees(cold.Low, h.US)))
+		t.Add("too cold", inWordsOf(cold, "lowest", cold.Low.InBoth(h.Units)))
 	}
 	if a.Max != "" {
 		hot := h.Total(evidence.TooHot)
-		t.Add("too hot", inWordsOf(hot, "highest", bothDegrees(hot.High, h.US)))
+		t.Add("too hot", inWordsOf(hot, "highest", hot.High.InBoth(h.Units)))
 	}
 	t.Add("no proof", inWordsOf(h.Total(evidence.Unproven), "", ""))
 	t.Add("in range", days(h.Total(evidence.InRange).All)+" in all")

@@ -147,7 +147,7 @@ func (a *planAnswer) sort() {
 }
 
 // table lists the joints with one line for each item that they take.
-func (a *planAnswer) table(title, units string) show.Table {
+func (a *planAnswer) table(title string, units measure.UnitSystem) show.Table {
 	_, unit := heavy(0, units)
 	t := show.Table{Title: title, Head: []string{"week", "job", "joint", "prep", "no.", "layers", "item", "beads", "rods", unit},
 		Right: []int{4, 5, 7, 8, 9}, Empty: "No joint of it can be computed."}
@@ -172,10 +172,10 @@ func estimate(n int64) string {
 func metalMass(grams float64) measure.Mass { return measure.Mass(grams * float64(measure.Gram)) }
 
 // heavy prints a mass that is bought, in the site's unit, without it.
-func heavy(m measure.Mass, units string) (number, unit string) {
+func heavy(m measure.Mass, units measure.UnitSystem) (number, unit string) {
 	value := m.Kilograms()
 	unit = "kg"
-	if units == "US" {
+	if units == measure.US {
 		value, unit = m.Pounds(), "lb"
 	}
 	if m == 0 {
@@ -186,7 +186,7 @@ func heavy(m measure.Mass, units string) (number, unit string) {
 
 // sayNamed says of joints that name a preparation what they give otherwise, and
 // what the limits of its fit-up take.
-func (a *planAnswer) sayNamed(p *show.Printer, units string) error {
+func (a *planAnswer) sayNamed(p *show.Printer, units measure.UnitSystem) error {
 	var differs, limits []string
 	for _, j := range a.Joints {
 		name := fmt.Sprintf("%s %s, %s", j.Job, j.Joint, j.Prep)

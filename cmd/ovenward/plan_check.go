@@ -8,6 +8,7 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/plandb"
+	"ovenward/inventory/measure"
 )
 
 func newPlanCheckCommand(e *env) *cli.Command {
@@ -55,7 +56,7 @@ func runPlanCheck(e *env, args []string) error {
 
 // answerPlan prints a plan with what is in no number. Where the form has no
 // place for that, it is said as warnings.
-func (e *env) answerPlan(p *show.Printer, ans *planAnswer, t show.Table, units string) error {
+func (e *env) answerPlan(p *show.Printer, ans *planAnswer, t show.Table, units measure.UnitSystem) error {
 	if err := p.Answer(ans, t); err != nil {
 		return err
 	}

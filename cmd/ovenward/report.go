@@ -112,7 +112,7 @@ func runReport(ctx context.Context, e *env, r report.Report, subject string, o r
 	if err != nil {
 		return err
 	}
-	return made.Print(p.Printer, o.Part, site.Units == "US")
+	return made.Print(p.Printer, o.Part, site.Units)
 }
 
 // reportAnswer is a report that can be asked for, for a program.

@@ -10,12 +10,14 @@ import (
 )
 
 // screen is what an answer is made with: the printer, the program on its
-// database, the instant that was asked for and the site's zone to print it in.
+// database, the instant that was asked for, and the site's zone and units to
+// print it in.
 type screen struct {
 	*show.Printer
-	app  *app.App
-	at   measure.Instant
-	zone *time.Location
+	app   *app.App
+	at    measure.Instant
+	zone  *time.Location
+	units measure.UnitSystem
 }
 
 // screen opens what a command answers with. A time left out is now.
@@ -29,6 +31,7 @@ func (e *env) screen(ctx context.Context, at string) (s screen, err error) {
 	if s.at, err = s.app.Instant(ctx, at); err != nil {
 		return s, err
 	}
-	s.zone, err = s.app.Zone(ctx)
+	words, err := s.app.Words(ctx)
+	s.zone, s.units = words.Zone, words.Units
 	return s, err
 }

@@ -23,7 +23,7 @@ so that the hour that is there twice in autumn is asked about.
    ovenward setup --zone America/Halifax --units US`,
 		Flags: append(w.flags(),
 			&cli.StringFlag{Name: "zone", Usage: "IANA `NAME` of the time zone, such as America/Halifax", Destination: &in.Zone},
-			&cli.StringFlag{Name: "units", Usage: "`SYSTEM` quantities are shown in: SI or US", Destination: &in.Units},
+			&cli.StringFlag{Name: "units", Usage: "`SYSTEM` quantities are shown in: SI or US", Destination: (*string)(&in.Units)},
 			&cli.StringFlag{Name: "shifts", Usage: "`TIMES` of the day at which crews work, such as 06:00-18:00,18:00-06:00", Destination: &in.Shifts},
 			&cli.StringFlag{Name: "stubs", Usage: "stub `TARGETS` in per cent by stage, such as ground=97,erection=95,charge=90", Destination: &in.Stubs},
 		),

@@ -101,8 +101,8 @@ func (t Temperature) InFahrenheit() float64 {
 // String prints degrees Celsius with two decimals at most: "121.11 °C".
 func (t Temperature) String() string { return trimDecimal(int64(t), int64(Degree), 2) + " °C" }
 
-// FahrenheitString prints degrees Fahrenheit with two decimals at most.
-func (t Temperature) FahrenheitString() string {
+// fahrenheit prints degrees Fahrenheit with two decimals at most.
+func (t Temperature) fahrenheit() string {
 	r := big.NewRat(int64(t), int64(FahrenheitDegree))
 	return trimRat(r.Add(r, big.NewRat(freezing, 1)), 2) + " °F"
 }

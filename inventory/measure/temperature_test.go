@@ -78,9 +78,12 @@ func TestTemperatureIsPrinted(t *testing.T) {
 		{0, "0 °C", "32 °F"}, {-1, "0 °C", "32 °F"}, {measure.AbsoluteZero, "-273.15 °C", "-459.67 °F"},
 		{-16_000, "-17.78 °C", "0 °F"}, {9, "0.01 °C", "32.02 °F"},
 	} {
-		if c.t.String() != c.celsius || c.t.FahrenheitString() != c.fahrenheit {
+		if c.t.String() != c.celsius || c.t.In(measure.US) != c.fahrenheit {
 			t.Errorf("%d is printed %q and %q, want %q and %q",
-				c.t, c.t.String(), c.t.FahrenheitString(), c.celsius, c.fahrenheit)
+				c.t, c.t.String(), c.t.In(measure.US), c.celsius, c.fahrenheit)
+		}
+		if si, us := c.t.InBoth(measure.SI), c.t.InBoth(measure.US); si != c.celsius+" ("+c.fahrenheit+")" || us != c.fahrenheit+" ("+c.celsius+")" {
+			t.Errorf("%d is printed %q and %q, want both scales, the first named first", c.t, si, us)
 		}
 	}
 }
@@ -102,8 +105,8 @@ func TestPrintedTemperatureReadsBack(t *testing.T) {
 		}
 		hundredths = rapid.Int64Range(-45_967, 1_000_000).Draw(t, "0.01 °F")
 		f := measure.Temperature(hundredths-3200) * measure.FahrenheitDegree / 100
-		if got, err := measure.ParseTemperature(f.FahrenheitString()); err != nil || got != f {
-			t.Fatalf("%d prints as %s and reads as %d, %v", f, f.FahrenheitString(), got, err)
+		if got, err := measure.ParseTemperature(f.In(measure.US)); err != nil || got != f {
+			t.Fatalf("%d prints as %s and reads as %d, %v", f, f.In(measure.US), got, err)
 		}
 	})
 }

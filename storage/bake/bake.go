@@ -49,11 +49,11 @@ type Clock struct {
 // Run is what is known of time in a bake oven.
 type Run struct {
 	Order    inventory.BakeOrder
-	From, To measure.Instant  // To is zero while it lasts
-	Sensors  []evidence.Shown // what each sensor of the oven showed
-	MaxGap   measure.Duration // between readings that are further apart nothing is proven
-	Lag      rules.Lag        // of the load behind the oven's air
-	Row      *rules.BakeRow   // nil: there is no recipe
-	NoRow    error            // why, where the rule set has rows: they contradict each other, or are for other loads
-	Units    rules.UnitSystem // in which half of a temperature is taken, and temperatures are shown
+	From, To measure.Instant    // To is zero while it lasts
+	Sensors  []evidence.Shown   // what each sensor of the oven showed
+	MaxGap   measure.Duration   // between readings that are further apart nothing is proven
+	Lag      rules.Lag          // of the load behind the oven's air
+	Row      *rules.BakeRow     // nil: there is no recipe
+	NoRow    error              // why, where the rule set has rows: they contradict each other, or are for other loads
+	Units    measure.UnitSystem // in which half of a temperature is taken, and temperatures are shown
 }

@@ -40,7 +40,7 @@ func drawRow(t *rapid.T, name string) rules.BakeRow {
 func drawRun(t *rapid.T, w rules.BakeRow) bake.Run {
 	set := measure.Celsius(rapid.Int64Range(300, 330).Draw(t, "set"))
 	r := bake.Run{Order: inventory.BakeOrder{Set: set}, From: measure.Instant(measure.Day), MaxGap: 20 * measure.Minute,
-		Lag: lag(drawMinutes(t, 0, 10, "lag")), Row: &w, Units: rules.SI, Sensors: []evidence.Shown{{Sensor: "D1"}}}
+		Lag: lag(drawMinutes(t, 0, 10, "lag")), Row: &w, Units: measure.SI, Sensors: []evidence.Shown{{Sensor: "D1"}}}
 	at := r.From
 	stretch := func(name string, length measure.Duration, low, high measure.Temperature) {
 		for end := at.Add(length); at <= end; at = at.Add(drawMinutes(t, 1, 10, name+" step")) {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"ovenward/inventory/measure"
-	"ovenward/storage/rules"
 )
 
 // ceiling is the highest temperature of the pre-soak: a share of the chosen
@@ -13,7 +12,7 @@ import (
 // 8.9 °C apart.
 func (j judge) ceiling() measure.Temperature {
 	zero := measure.Celsius(0)
-	if j.Units == rules.US {
+	if j.Units == measure.US {
 		zero = measure.Fahrenheit(0)
 	}
 	return zero + (j.Order.Set-zero)*measure.Temperature(j.Row.PresoakPercent)/100

@@ -92,9 +92,9 @@ func a55US(t testing.TB) *rules.BakeRow { return row(t, "700 F", "800 F", "1h") 
 // ask, and no load lag.
 func run(t testing.TB, r *rules.BakeRow, set, from, to, text string) bake.Run {
 	t.Helper()
-	units := rules.SI
+	units := measure.SI
 	if strings.HasSuffix(set, "F") {
-		units = rules.US
+		units = measure.US
 	}
 	return bake.Run{Order: inventory.BakeOrder{Set: degrees(t, set)}, From: clock(t, from), To: clock(t, to),
 		Sensors: []evidence.Shown{{Sensor: "D1", Readings: readings(t, text)}}, MaxGap: measure.Hour, Row: r, Units: units}

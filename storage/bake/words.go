@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"ovenward/inventory/measure"
-	"ovenward/storage/rules"
 )
 
 // fault is one part of a bake that failed.
@@ -44,17 +43,14 @@ func (f faults) String() string {
 
 // show prints a temperature in the unit system that the rule set decides in.
 func (r Run) show(t measure.Temperature) string {
-	if r.Units == rules.US {
-		return t.FahrenheitString()
-	}
-	return t.String()
+	return t.In(r.Units)
 }
 
 // difference is show for a difference of temperatures, without decimals and
 // rounded up, so that what is over a limit is not printed as the limit.
 func (r Run) difference(d measure.Temperature) string {
 	degree, unit := measure.Degree, "°C"
-	if r.Units == rules.US {
+	if r.Units == measure.US {
 		degree, unit = measure.FahrenheitDegree, "°F"
 	}
 	return fmt.Sprintf("%d %s", (d+degree-1)/degree, unit)

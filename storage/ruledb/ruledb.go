@@ -31,9 +31,9 @@ func (a Approved) Set() (*rules.Set, error) {
 
 // Site is what a site set up for itself.
 type Site struct {
-	Zone  string `db:"zone"`
-	Units string `db:"units"`
-	Rules string `db:"rules"` // the rule set in force, empty before one is
+	Zone  string             `db:"zone"`
+	Units measure.UnitSystem `db:"units"`
+	Rules string             `db:"rules"` // the rule set in force, empty before one is
 }
 
 // Settings returns a site's settings. The error wraps db.ErrNotFound before

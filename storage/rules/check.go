@@ -46,7 +46,7 @@ func (c *checker) identity() {
 			c.amiss(f.name, "is missing: write %s = \"...\"", f.name)
 		}
 	}
-	if s.UnitSystem != US && s.UnitSystem != SI {
+	if s.UnitSystem != measure.US && s.UnitSystem != measure.SI {
 		c.amiss("unit_system", "is %q: write \"US\" or \"SI\"; a set decides in one of them", s.UnitSystem)
 	}
 	c.validity()

@@ -116,11 +116,11 @@ func (c *checker) ordered(row string, low, high Temp) {
 // temperatures checks that all are written in the set's own unit, because a
 // set that mixes 250 °F with 120 °C decides differently by row.
 func (c *checker) temperatures() {
-	if c.set.UnitSystem != US && c.set.UnitSystem != SI {
+	if c.set.UnitSystem != measure.US && c.set.UnitSystem != measure.SI {
 		return
 	}
 	unit := "C"
-	if c.set.UnitSystem == US {
+	if c.set.UnitSystem == measure.US {
 		unit = "F"
 	}
 	check := func(row, name string, t Temp) {

@@ -19,7 +19,7 @@ type Ruling struct {
 	Evidence Evidence
 	Oven     Oven
 	Bakes    Bakes
-	Units    UnitSystem
+	Units    measure.UnitSystem
 	Air      AirPolicy
 	Advice   Advice
 

@@ -166,7 +166,7 @@ func TestRulingCarriesTheSetAndItsPolicies(t *testing.T) {
 		t.Fatal(err)
 	}
 	if r.Name() != "reference-portable/e70" || r.Digest != s.Digest || r.Edition != s.Edition ||
-		r.Units != rules.SI {
+		r.Units != measure.SI {
 		t.Errorf("ruling %s of edition %s", r.Name(), r.Edition)
 	}
 	if r.Clock != s.Clock || r.Evidence != s.Evidence || r.Oven != s.Oven || r.Bakes != s.Bakes {

@@ -10,16 +10,6 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// UnitSystem is the one system that a rule set decides in. 250 °F and 120 °C
-// are printed beside each other in codes and are not the same temperature.
-type UnitSystem string
-
-// The unit systems.
-const (
-	US UnitSystem = "US"
-	SI UnitSystem = "SI"
-)
-
 // Status says how well a row's figure is known.
 type Status string
 
@@ -46,13 +36,13 @@ const (
 
 // Set is a rule set.
 type Set struct {
-	ID         string       `toml:"id"`
-	Title      string       `toml:"title"`
-	Edition    string       `toml:"edition"`
-	UnitSystem UnitSystem   `toml:"unit_system"`
-	ValidFrom  measure.Date `toml:"valid_from"`
-	ValidTo    measure.Date `toml:"valid_to"` // empty while in force
-	Caution    string       `toml:"caution"`
+	ID         string             `toml:"id"`
+	Title      string             `toml:"title"`
+	Edition    string             `toml:"edition"`
+	UnitSystem measure.UnitSystem `toml:"unit_system"`
+	ValidFrom  measure.Date       `toml:"valid_from"`
+	ValidTo    measure.Date       `toml:"valid_to"` // empty while in force
+	Caution    string             `toml:"caution"`
 
 	Clock    Clock    `toml:"clock"`
 	Evidence Evidence `toml:"evidence"`

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/jmoiron/sqlx"
+	"ovenward/alerts/alarm"
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
@@ -32,9 +33,14 @@ func (a *App) now() measure.Instant { return measure.At(a.Now()) }
 
 // Zone returns the site's time zone.
 func (a *App) Zone(ctx context.Context) (*time.Location, error) {
-	var zone *time.Location
-	err := a.read(ctx, 0, func(v *view) error { zone = v.zone; return nil })
-	return zone, err
+	w, err := a.Words(ctx)
+	return w.Zone, err
+}
+
+// Words returns how the site writes times and temperatures.
+func (a *App) Words(ctx context.Context) (w alarm.Words, err error) {
+	err = a.read(ctx, 0, func(v *view) error { w = v.words(); return nil })
+	return w, err
 }
 
 // Instant reads a time on the site's clock; empty text is now. The error is a

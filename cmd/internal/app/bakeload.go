@@ -108,8 +108,5 @@ func holds(r *rules.BakeRow, t measure.Temperature) bool {
 
 // degrees prints a temperature in the unit that the site writes.
 func (v *view) degrees(t measure.Temperature) string {
-	if v.words().US {
-		return t.FahrenheitString()
-	}
-	return t.String()
+	return t.In(v.settings.Units)
 }

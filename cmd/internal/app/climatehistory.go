@@ -17,9 +17,9 @@ import (
 type ClimateHistory struct {
 	Place    inventory.Place
 	From, To measure.Instant
-	Gap      measure.Duration // readings further apart prove nothing
-	Set      string           // the rule set in force
-	US       bool             // the site writes temperatures in Fahrenheit
+	Gap      measure.Duration   // readings further apart prove nothing
+	Set      string             // the rule set in force
+	Units    measure.UnitSystem // that the site shows
 	Readings []ovendb.Climate
 	Groups   []ClimateGroup // one for each table of limits that stock there was kept by
 }
@@ -63,7 +63,7 @@ func (v *view) climateHistory(name string, from, to measure.Instant) (h ClimateH
 	if h.Place, err = v.airPlace(name); err != nil {
 		return h, err
 	}
-	h.From, h.To, h.US = from, to, v.words().US
+	h.From, h.To, h.Units = from, to, v.settings.Units
 	if from == 0 {
 		first, err := ovendb.FirstClimate(v.ctx, v.tx, v.site, name, 0)
 		if err != nil {

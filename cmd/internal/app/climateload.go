@@ -182,5 +182,5 @@ func exact(t measure.Temperature) string {
 	if t%(measure.Degree/100) == 0 {
 		return strings.ReplaceAll(t.String(), "°", "")
 	}
-	return strings.ReplaceAll(t.FahrenheitString(), "°", "")
+	return strings.ReplaceAll(t.In(measure.US), "°", "")
 }

@@ -28,7 +28,7 @@ type ForecastLine struct {
 type Outlook struct {
 	At    measure.Instant
 	Zone  *time.Location
-	Units string // that the site shows quantities in: SI, US, or empty before its setup
+	Units measure.UnitSystem // that the site shows quantities in: SI, US, or empty before its setup
 
 	Allowances demand.Allowances
 
@@ -140,7 +140,7 @@ func (o *Outlook) runDown(parts []supply.Part) {
 type PlanList struct {
 	Planned Planned
 	Zone    *time.Location
-	Units   string
+	Units   measure.UnitSystem
 	Metal   []JointMetal // of Planned.Plan.Joints, in their order
 }
 

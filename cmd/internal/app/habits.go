@@ -11,7 +11,7 @@ import (
 // Habits are what a site set up of how it works.
 type Habits struct {
 	Zone   *time.Location
-	Units  string // "SI", "US", or empty before the site is set up
+	Units  measure.UnitSystem // empty before the site is set up
 	Shifts []inventory.Shift
 	Stubs  inventory.StubTargets
 }

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"ovenward/inventory"
+	"ovenward/inventory/measure"
 	"ovenward/storage/feed"
 )
 
@@ -151,7 +152,7 @@ func (l *loading) settle() error {
 // broken sensor, or a fire.
 func implausible(t *target, row feed.Row, column string, zone *time.Location) BadRow {
 	return BadRow{Line: row.Line, Column: column, Value: row.Temp.String(),
-		Why: fmt.Sprintf("%s (%s) in a %s", row.Temp, row.Temp.FahrenheitString(), t.Place.Kind),
+		Why: fmt.Sprintf("%s in a %s", row.Temp.InBoth(measure.SI), t.Place.Kind),
 		Next: fmt.Sprintf("check the unit and the sensor; if it is true, enter it by itself: "+
 			"ovenward oven read %q %q --at %q --confirm", t.Sensor, strings.ReplaceAll(row.Temp.String(), "°", ""), row.At.In(zone))}
 }

@@ -20,8 +20,8 @@ type OvenHistory struct {
 	Place     inventory.Place
 	From, To  measure.Instant
 	Asked     Asked
-	Gap       measure.Duration // readings further apart prove nothing
-	US        bool             // the site writes temperatures in Fahrenheit
+	Gap       measure.Duration   // readings further apart prove nothing
+	Units     measure.UnitSystem // that the site shows
 	Sensors   []string
 	Stretches []Stretch // without gaps, in order of time
 }
@@ -80,7 +80,7 @@ func (v *view) ovenHistory(name string, from, to measure.Instant) (h OvenHistory
 	if h.Asked, err = askedOf(set, h.Place); err != nil {
 		return h, err
 	}
-	h.Gap, h.US = set.Evidence.MaxGap, v.words().US
+	h.Gap, h.Units = set.Evidence.MaxGap, v.settings.Units
 	if err := v.sensorsOf(&h); err != nil || h.From >= h.To {
 		return h, err
 	}

@@ -118,7 +118,7 @@ func Plausible(p inventory.Place, t measure.Temperature, text string) error {
 		return nil
 	}
 	return &inventory.Refusal{Code: inventory.Unit, Subject: p.Name, Value: text, Limit: fmt.Sprintf("%s to %s", coldest, top),
-		Why:  fmt.Sprintf("%s (%s) in a %s", t, t.FahrenheitString(), p.Kind),
+		Why:  fmt.Sprintf("%s in a %s", t.InBoth(measure.SI), p.Kind),
 		Next: "check the unit: 250F is " + measure.Fahrenheit(250).String() + "; if the reading is true, enter it again with --confirm"}
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"ovenward/inventory"
+	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 	"ovenward/migrations/db"
 	"ovenward/storage/evidence"
@@ -22,10 +23,10 @@ func (d *desk) siteSet(e *inventory.SiteSet) error {
 			Next: "give the IANA name of the shop's zone, such as America/Halifax or Europe/Oslo"}
 	}
 	if e.Units == "" {
-		e.Units = "SI"
+		e.Units = measure.SI
 	}
-	if e.Units != "SI" && e.Units != "US" {
-		return &inventory.Refusal{Code: inventory.Unknown, Subject: "units", Value: e.Units, Why: fmt.Sprintf("unknown units %q", e.Units),
+	if e.Units != measure.SI && e.Units != measure.US {
+		return &inventory.Refusal{Code: inventory.Unknown, Subject: "units", Value: string(e.Units), Why: fmt.Sprintf("unknown units %q", e.Units),
 			Next: "write SI or US"}
 	}
 	return siteHabits(e)

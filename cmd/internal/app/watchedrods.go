@@ -50,4 +50,4 @@ func (w *watching) watched(b inventory.Bundle, from measure.Instant) (*watched, 
 	return r, err
 }
 
-func (v *view) words() alarm.Words { return alarm.Words{Zone: v.zone, US: v.settings.Units == "US"} }
+func (v *view) words() alarm.Words { return alarm.Words{Zone: v.zone, Units: v.settings.Units} }

@@ -61,7 +61,7 @@ type difference measure.Temperature
 
 func (difference) kind() Kind { return Heats }
 func (d difference) text(s style) string {
-	if s.us {
+	if s.units == measure.US {
 		return decimal(float64(d)/float64(measure.FahrenheitDegree)) + " °F"
 	}
 	return decimal(float64(d)/float64(measure.Degree)) + " °C"

@@ -47,8 +47,8 @@ var kinds = [...]struct {
 
 // style is how a site writes what people read.
 type style struct {
-	zone *time.Location
-	us   bool
+	zone  *time.Location
+	units measure.UnitSystem
 }
 
 // Cell is one value of a report.
@@ -129,17 +129,14 @@ func (d span) value() any        { return measure.Duration(d).Std().Seconds() }
 
 func (heat) kind() Kind { return Heats }
 func (h heat) text(s style) string {
-	if s.us {
-		return measure.Temperature(h).FahrenheitString()
-	}
-	return measure.Temperature(h).String()
+	return measure.Temperature(h).In(s.units)
 }
 func (h heat) flat(style) string { return decimal(measure.Temperature(h).InCelsius()) }
 func (h heat) value() any        { return measure.Temperature(h).InCelsius() }
 
 func (mass) kind() Kind { return Masses }
 func (m mass) text(s style) string {
-	if s.us {
+	if s.units == measure.US {
 		return measure.Mass(m).PoundString()
 	}
 	return measure.Mass(m).String()

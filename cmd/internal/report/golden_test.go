@@ -14,6 +14,7 @@ import (
 
 	"ovenward/cmd/internal/report"
 	"ovenward/cmd/internal/show"
+	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
 )
@@ -59,7 +60,7 @@ func golden(t *testing.T, name, got string) {
 func printed(t *testing.T, m report.Made, f show.Format, part string) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := m.Print(&show.Printer{W: &out, Format: f}, part, false); err != nil {
+	if err := m.Print(&show.Printer{W: &out, Format: f}, part, measure.SI); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()

@@ -7,12 +7,13 @@ import (
 
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
+	"ovenward/inventory/measure"
 )
 
 // Print writes a report: everything in JSON and as tables, one part in CSV. An
 // empty part is the first one. The error is a *inventory.Refusal for a part that
 // there is not.
-func (m Made) Print(p *show.Printer, part string, us bool) error {
+func (m Made) Print(p *show.Printer, part string, u measure.UnitSystem) error {
 	parts := m.Parts
 	if part != "" {
 		i := slices.IndexFunc(parts, func(o Part) bool { return o.Name == part })
@@ -21,7 +22,7 @@ func (m Made) Print(p *show.Printer, part string, us bool) error {
 		}
 		parts = parts[i : i+1]
 	}
-	s := style{zone: m.Head.zone, us: us}
+	s := style{zone: m.Head.zone, units: u}
 	switch p.Format {
 	case show.AsJSON:
 		return p.JSON(m.answer(parts))

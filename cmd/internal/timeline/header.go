@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"ovenward/inventory/measure"
 	"ovenward/storage/rules"
 )
 
@@ -15,7 +16,7 @@ type Header struct {
 	Zone     string                     `json:"zone"`     // IANA name
 	Rules    string                     `json:"rules"`    // id of a shipped rule set
 	Site     string                     `json:"site"`
-	Units    string                     `json:"units"`
+	Units    measure.UnitSystem         `json:"units"`
 	Set      map[string]json.RawMessage `json:"set"`  // single settings of the rule set
 	Rows     []string                   `json:"rows"` // lines of a rule file, read behind those of the shipped set
 	Title    string                     `json:"title"`
