@@ -1,6 +1,10 @@
 package inventory
 
-import "ovenward/inventory/measure"
+import (
+	"slices"
+
+	"ovenward/inventory/measure"
+)
 
 // Bundle is a number of equal pieces, or a mass of wire or flux, of one lot
 // that share one history.
@@ -18,6 +22,7 @@ type Bundle struct {
 	Hold     string // why QA holds this bundle, empty when it does not
 	Received measure.Instant
 	Born     measure.Instant
+	Recycled bool // flux that was reclaimed
 	Returned bool // was out on a slip or baked before, or was split from what was: it goes out first
 }
 
@@ -66,8 +71,9 @@ type EventKind string
 
 // The kinds of event.
 const (
-	GotWet  EventKind = "wet"
-	Decided EventKind = "decided" // QA's approved disposition
+	GotWet     EventKind = "wet"
+	Decided    EventKind = "decided" // QA's approved disposition
+	WasCovered EventKind = "covered" // covered where it is, on a machine
 )
 
 // Event is something that happened to rods at an instant.
@@ -75,4 +81,40 @@ type Event struct {
 	At          measure.Instant
 	Kind        EventKind
 	Disposition string // of a decision: "release", "bake" or "discard"
+}
+
+// Opened returns when the first of a bundle's rods were out of their package,
+// back to the can; zero if all are sealed.
+func (h *History) Opened() measure.Instant { return h.opened(map[*History]bool{}) }
+
+func (h *History) opened(seen map[*History]bool) measure.Instant {
+	if seen[h] {
+		return 0
+	}
+	seen[h] = true
+	var first measure.Instant
+	if i := slices.IndexFunc(h.Stays, func(s Stay) bool { return !s.Sealed }); i >= 0 {
+		first = h.Stays[i].From
+	}
+	for _, o := range h.Origins {
+		if at := o.History.opened(seen); at != 0 && at <= o.Until && (first == 0 || at < first) {
+			first = at
+		}
+	}
+	return first
+}
+
+// Covered returns when what stays where it is was covered there; zero if it was
+// not.
+func (h *History) Covered() measure.Instant {
+	n := len(h.Stays)
+	if n == 0 {
+		return 0
+	}
+	for _, e := range slices.Backward(h.Events) {
+		if e.Kind == WasCovered && e.At >= h.Stays[n-1].From {
+			return e.At
+		}
+	}
+	return 0
 }

@@ -64,6 +64,7 @@ func (*HeldBack) Kind() string { return "hold" }
 type Opened struct {
 	Bundle string `json:"bundle"`
 	Into   string `json:"into,omitempty"`
+	Cold   bool   `json:"cold,omitempty"` // it came from a place colder than the room
 	Rack   string `json:"rack,omitempty"` // of the place
 	Layers Count  `json:"layers,omitempty"`
 

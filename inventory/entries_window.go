@@ -16,6 +16,7 @@ type Issued struct {
 	Joints     []string `json:"joints,omitempty"`
 	Stage      string   `json:"stage,omitempty"`      // of the work, such as "erection": stub recovery is counted by it
 	Procedures []string `json:"procedures,omitempty"` // of the joints, as shown at the window
+	Cold       bool     `json:"cold,omitempty"`       // a sealed package from a place colder than the room
 	Judged     *Judged  `json:"judged,omitempty"`
 
 	Act

@@ -84,14 +84,22 @@ type Lot struct {
 	Expires  measure.Date // empty where not stated
 	Status   LotStatus
 	Reason   string       // why it is held
+	Extended measure.Date // until when QA extended it; empty where it did not
 	Piece    measure.Mass // mass of one piece by the label; zero where unknown
 
 	Certificate     string
 	CertificateKind string
+	Extension       string // the test that QA extended it by
 
 	Owner    string // whose it is; empty: the shop's own
 	LotClass string // how the maker parts production into lots
 	Schedule string // the level of testing that was ordered
+}
+
+// CrushedSlag reports whether the lot is flux made of crushed slag, which has a
+// mark of its own and is kept apart from flux as it was made.
+func (l Lot) CrushedSlag() bool {
+	return l.Mark.Family == designation.SAWFlux && l.Mark.Fields["s"] != ""
 }
 
 // Existing reports whether the lot was found at the first stock-take and waits

@@ -21,6 +21,7 @@ type issueOptions struct {
 	Welder, Holder, Job, Slip string
 	Stage                     string
 	Joints                    cli.StringSlice
+	Cold                      bool
 }
 
 func newIssueCommand(e *env) *cli.Command {
@@ -46,6 +47,7 @@ what was received first. A joint that is set up with one class and size is enoug
 			&cli.StringFlag{Name: "job", Usage: "`JOB`, where it has a rule set of its own", Destination: &o.Job},
 			&cli.StringFlag{Name: "stage", Usage: "`STAGE` of the work, such as erection, by which stubs are counted", Destination: &o.Stage},
 			&cli.StringFlag{Name: "holder", Usage: "`QUIVER` the rods go into; open air where left out", Destination: &o.Holder},
+			&cli.BoolFlag{Name: "cold", Usage: "a sealed package that came from a place colder than the room", Destination: &o.Cold},
 			&cli.StringFlag{Name: "slip", Usage: "`NAME` of the slip; given by the program where left out", Destination: &o.Slip},
 		),
 		Action: func(c *cli.Context) error {
@@ -59,7 +61,7 @@ what was received first. A joint that is set up with one class and size is enoug
 
 func runIssue(ctx context.Context, e *env, o issueOptions, bundle string) error {
 	entry := &inventory.Issued{Bundle: bundle, Stage: o.Stage, Class: o.Class, Diameter: o.Size, Mass: o.Mass, Welder: o.Welder,
-		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: splitList(o.Joints.Value())}
+		Holder: o.Holder, Job: o.Job, Slip: o.Slip, Joints: splitList(o.Joints.Value()), Cold: o.Cold}
 	if bundle == "" && o.Class == "" && o.Size == "" && len(entry.Joints) == 0 {
 		return usagef("issue takes a bundle, or a class and a size, or a joint that takes one of each: ovenward issue BUNDLE --pieces NUMBER --welder BADGE")
 	}

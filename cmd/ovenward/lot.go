@@ -7,8 +7,8 @@ import (
 )
 
 func newLotCommand(e *env) *cli.Command {
-	return group("lot", "release or hold a lot, and its papers", forQA,
-		newLotReleaseCommand(e), newLotHoldCommand(e), newLotHeldCommand(e), newCertificateCommand(e))
+	return group("lot", "release, hold or extend a lot, and its papers", forQA, newLotReleaseCommand(e), newLotHoldCommand(e),
+		newLotHeldCommand(e), newLotExtendCommand(e), newCertificateCommand(e))
 }
 
 func newLotReleaseCommand(e *env) *cli.Command {

@@ -76,6 +76,7 @@ func commands(e *env) []*cli.Command {
 	all := []*cli.Command{
 		newIssueCommand(e), newReturnCommand(e), newOutCommand(e), newStockCommand(e),
 		newReceiveCommand(e), newOvenCommand(e), newClimateCommand(e), newOpenCommand(e), newMoveCommand(e), newJoinCommand(e),
+		newBlendCommand(e), newReclaimCommand(e), newCoverCommand(e),
 		newBakeCommand(e), newWetCommand(e), newNoteCommand(e), newScrapCommand(e), newCountCommand(e), newHandoverCommand(e),
 		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newJointCommand(e), newJobCommand(e),
 		newProposeCommand(e), newDecideCommand(e), newRulesCommand(e),

@@ -55,6 +55,14 @@ func (a *applier) apply(e inventory.Entry) error {
 		return a.proposed(e)
 	case *inventory.Noted:
 		return a.noted(e)
+	case *inventory.Covered:
+		return a.happen(e.Bundle, inventory.WasCovered, "")
+	case *inventory.Extended:
+		return a.extended(e)
+	case *inventory.Blended:
+		return a.blended(e)
+	case *inventory.Reclaimed:
+		return a.reclaimed(e)
 	case *inventory.Scrapped:
 		return a.scrapped(e)
 	case *inventory.Counted:

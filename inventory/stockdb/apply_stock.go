@@ -137,6 +137,7 @@ func (a *applier) joined(e *inventory.Joined) error {
 		whole.Pieces += b.Pieces
 		whole.Mass += b.Mass
 		whole.Tight = whole.Tight && b.Tight
+		whole.Recycled = whole.Recycled || b.Recycled
 		whole.Returned = whole.Returned || b.Returned
 		whole.Received = min(whole.Received, b.Received)
 		if err := a.take(&b, b.Pieces, b.Mass); err != nil {

@@ -12,7 +12,7 @@ import (
 )
 
 const bundleColumns = `bundle, lot, package, tight, sealed, pieces, mass_ug, place, place_kind, slip, hold,
-	received_us, born_us, returned, rack`
+	received_us, born_us, returned, rack, recycled`
 
 type bundleRow struct {
 	Bundle    string          `db:"bundle"`
@@ -30,13 +30,14 @@ type bundleRow struct {
 	Born      measure.Instant `db:"born_us"`
 	Returned  bool            `db:"returned"`
 	Rack      string          `db:"rack"`
+	Recycled  bool            `db:"recycled"`
 }
 
 func (r bundleRow) bundle() inventory.Bundle {
 	return inventory.Bundle{Code: r.Bundle, Lot: r.Lot, Package: inventory.Package(r.Package), Tight: r.Tight,
 		Sealed: r.Sealed, Pieces: r.Pieces, Mass: r.Mass,
 		Place: inventory.Place{Name: r.Place, Kind: inventory.PlaceKind(r.PlaceKind)},
-		Slip:  r.Slip, Hold: r.Hold, Received: r.Received, Born: r.Born, Returned: r.Returned, Rack: r.Rack}
+		Slip:  r.Slip, Hold: r.Hold, Received: r.Received, Born: r.Born, Returned: r.Returned, Rack: r.Rack, Recycled: r.Recycled}
 }
 
 func bundles(rows []bundleRow, err error) ([]inventory.Bundle, error) {
@@ -93,11 +94,11 @@ func (a *applier) saveBundle(b inventory.Bundle) error {
 		return err
 	}
 	n, err := a.changed(`INSERT INTO bundle (site, bundle, lot, package, tight, sealed, pieces, mass_ug,
-			place, place_kind, slip, hold, received_us, born_us, returned, rack)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
+			place, place_kind, slip, hold, received_us, born_us, returned, rack, recycled)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17)
 		ON CONFLICT (site, bundle) DO NOTHING`,
 		a.site, b.Code, b.Lot, string(b.Package), bit(b.Tight), bit(b.Sealed), b.Pieces, b.Mass, b.Place.Name,
-		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned), b.Rack)
+		string(b.Place.Kind), b.Slip, b.Hold, b.Received, b.Born, bit(b.Returned), b.Rack, bit(b.Recycled))
 	if err == nil && n == 0 {
 		err = NameTaken(b.Code)
 	}
@@ -125,7 +126,7 @@ func (a *applier) take(b *inventory.Bundle, pieces int64, mass measure.Mass) err
 // split makes a new bundle of some of another, with its history up to now.
 func (a *applier) split(from *inventory.Bundle, child inventory.Bundle) error {
 	child.Lot, child.Package, child.Tight, child.Received = from.Lot, from.Package, from.Tight, from.Received
-	child.Born = a.at
+	child.Born, child.Recycled = a.at, child.Recycled || from.Recycled
 	if err := a.take(from, child.Pieces, child.Mass); err != nil {
 		return err
 	}

@@ -13,7 +13,7 @@ import (
 )
 
 const lotColumns = `lot, class, spec, diameter_nm, length_nm, size, maker, certificate, certificate_kind,
-	made, expires, piece_ug, status, reason, product, owner, lot_class, schedule`
+	made, expires, piece_ug, status, reason, product, owner, lot_class, schedule, extended, extension`
 
 type lotRow struct {
 	Lot             string         `db:"lot"`
@@ -34,6 +34,8 @@ type lotRow struct {
 	Owner           string         `db:"owner"`
 	LotClass        string         `db:"lot_class"`
 	Schedule        string         `db:"schedule"`
+	Extended        string         `db:"extended"`
+	Extension       string         `db:"extension"`
 }
 
 func (r lotRow) lot() (inventory.Lot, error) {
@@ -46,7 +48,8 @@ func (r lotRow) lot() (inventory.Lot, error) {
 		Made: measure.Date(r.Made), Expires: measure.Date(r.Expires), Piece: r.Piece,
 		Status: inventory.LotStatus(r.Status), Reason: r.Reason,
 		Certificate: r.Certificate, CertificateKind: r.CertificateKind,
-		Owner: r.Owner, LotClass: r.LotClass, Schedule: r.Schedule}, nil
+		Owner: r.Owner, LotClass: r.LotClass, Schedule: r.Schedule,
+		Extended: measure.Date(r.Extended), Extension: r.Extension}, nil
 }
 
 // Lot returns a lot. The error wraps db.ErrNotFound when there is none.
@@ -101,8 +104,13 @@ func (a *applier) saveLot(l inventory.Lot) error {
 // setLotStatus says whether a lot may go out. The error wraps db.ErrNotFound
 // when nothing of the lot has come yet.
 func (a *applier) setLotStatus(lot string, s inventory.LotStatus, reason string) error {
-	n, err := a.changed(`UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`,
-		a.site, lot, string(s), reason)
+	return a.changeLot(lot, `UPDATE lot SET status = $3, reason = $4 WHERE site = $1 AND lot = $2`, string(s), reason)
+}
+
+// changeLot changes what is said of a lot. The error wraps db.ErrNotFound when
+// nothing of it has come yet.
+func (a *applier) changeLot(lot, query string, args ...any) error {
+	n, err := a.changed(query, append([]any{a.site, lot}, args...)...)
 	if err == nil && n == 0 {
 		err = fmt.Errorf("lot %s: %w", lot, db.ErrNotFound)
 	}

@@ -10,7 +10,7 @@ import (
 // the clock last stood at zero, and what they owe.
 type clock struct {
 	exposed  measure.Duration
-	advance  uint64           // packet time that rounding up has counted already, in parts of a microsecond
+	advance  [2]uint64        // packet and hopper time that rounding up has counted already, in parts of a microsecond
 	portable measure.Duration // under a quiver's own credit
 
 	holdFrom measure.Instant
@@ -30,11 +30,15 @@ type clock struct {
 	wet, discard bool
 	qa           string // why QA decides whatever the clock says
 
-	holding measure.Duration // total time in holding
-	short   string           // why the longer limit of column B is lost; empty while it is not
-	shortAt measure.Instant  // since when
-	near    measure.Instant  // when the warning share was reached
-	past    measure.Instant  // when the limit was reached
+	holding  measure.Duration // total time in holding
+	daysNear measure.Instant  // when the warning share of the days in holding was reached
+	daysPast measure.Instant  // when all of them were
+
+	short   string          // why the longer limit of column B is lost; empty while it is not
+	shortAt measure.Instant // since when
+
+	near measure.Instant // when the warning share was reached
+	past measure.Instant // when the limit was reached
 }
 
 // happens applies something that happened to the rods.
@@ -44,6 +48,7 @@ func (c *clock) happens(e *inventory.Event) {
 		c.wet = true
 	case inventory.Decided:
 		c.decided(e.Disposition)
+	case inventory.WasCovered: // a cover stops no clock
 	}
 }
 
@@ -64,15 +69,17 @@ func (c *clock) decided(disposition string) {
 func (c *clock) pass(k Kind, from, to measure.Instant, r *law) {
 	switch k {
 	case Sealed:
+	case Bagged:
+		c.breakHold(from, r)
 	case Kept:
 		c.kept(from, to, r)
 	case Portable:
 		c.breakHold(from, r)
 		c.ported(from, to, r)
-	case Packet:
+	case Packet, Hopper:
 		c.breakHold(from, r)
 		c.dip(from, to, r)
-		c.packed(from, to.Sub(from), r)
+		c.shared(k, from, to.Sub(from), r)
 	default:
 		c.breakHold(from, r)
 		c.open(from, to, r)

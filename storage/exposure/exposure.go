@@ -27,6 +27,8 @@ const (
 	Kept     Kind = "kept"
 	Portable Kind = "portable" // in a quiver proven hot enough for its own credit
 	Packet   Kind = "packet"
+	Hopper   Kind = "hopper"
+	Bagged   Kind = "bagged" // back in its pack, which stops the clock
 	Baking   Kind = "baking"
 	Unproven Kind = "unproven"
 )
@@ -86,6 +88,7 @@ type Judgement struct {
 	Ready measure.Instant  // when the hold will be complete; zero: no hold is running
 	Held  measure.Instant  // when the last hold was completed; zero: none since the clock last ran
 	Hold  measure.Duration // time held in the hold in progress, the less certain of the two folds
+	Days  HoldingDays
 
 	Boundary  bool // exactly at the limit
 	Wet       bool
@@ -96,6 +99,19 @@ type Judgement struct {
 	Longer    *Longer // what column B makes of the limit; nil: the rule set has no row for the stock
 	Pieces    []Piece // only from Explain
 	Runs      []Baked // in bake ovens; only from Explain
+}
+
+// HoldingDays is the total time in holding, in the fold with more of it.
+type HoldingDays struct {
+	Total, Max measure.Duration // Max is zero where it has no limit
+	Warn       measure.Instant  // when the warning share was or will be reached; zero: not in sight
+	Due        measure.Instant  // when the limit was or will be
+}
+
+// Cabinet reports whether a drying cabinet, instead of a bake, makes the stock
+// usable again.
+func (j Judgement) Cabinet() bool {
+	return j.Verdict == inventory.Bake && !j.FirstBake && j.Ruling.Hold != nil && j.Ruling.Hold.Cabinet && j.Most > j.Limit
 }
 
 // Judge returns the verdict at an instant. Facts later than the instant are

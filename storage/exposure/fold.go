@@ -92,7 +92,7 @@ func (w *fold) walk(h *inventory.History, until, left measure.Instant) pair {
 // from, the worst of those that were joined, or a new one.
 func (w *fold) origin(h *inventory.History, until, left measure.Instant) pair {
 	if len(h.Origins) == 0 {
-		c := clock{firstBake: w.law.FirstUse != nil && !h.Tight}
+		c := clock{firstBake: w.dryFirst(h)}
 		return pair{least: c, most: c}
 	}
 	if len(h.Stays) > 0 {
@@ -112,6 +112,19 @@ func (w *fold) origin(h *inventory.History, until, left measure.Instant) pair {
 	}
 	w.origins[key] = p
 	return p
+}
+
+// dryFirst reports whether stock is baked before its first use: because its
+// package was not tight, or only because it came damaged.
+func (w *fold) dryFirst(h *inventory.History) bool {
+	row := w.law.FirstUse
+	if row == nil {
+		return false
+	}
+	if row.Damaged {
+		return len(h.Stays) > 0 && !h.Stays[0].Sealed
+	}
+	return !h.Tight
 }
 
 // overdue returns an instant from which on it makes no difference how much

@@ -29,8 +29,31 @@ func (w *fold) reaches(c *clock, l limits) measure.Instant {
 		return w.at.Add(c.room(l))
 	case w.now.most == Portable:
 		return w.at.Add(c.credit(l))
-	case w.now.most == Packet:
-		return w.at.Add(c.inPacket(c.room(l), &w.law))
+	case w.now.most == Packet, w.now.most == Hopper:
+		return w.at.Add(c.within(w.now.most, c.room(l), &w.law))
 	}
 	return 0
+}
+
+// days returns the total time in holding, in the fold with more of it, and when
+// its limit was or will be reached if the stock stays where it is.
+func (w *fold) days() HoldingDays {
+	if w.law.Holding == nil {
+		return HoldingDays{}
+	}
+	c, now := &w.both.most, w.now.most
+	if w.both.least.holding >= c.holding {
+		c, now = &w.both.least, w.now.least
+	}
+	d := HoldingDays{Total: c.holding, Max: w.law.days.due, Warn: c.daysNear, Due: c.daysPast}
+	if now != Kept {
+		return d
+	}
+	if d.Warn == 0 {
+		d.Warn = w.at.Add(w.law.days.near - c.holding)
+	}
+	if d.Due == 0 {
+		d.Due = w.at.Add(w.law.days.due - c.holding)
+	}
+	return d
 }

@@ -9,7 +9,7 @@ import (
 // is a hold for rods that may begin one; otherwise the policy decides whether
 // it counts.
 func (c *clock) kept(from, to measure.Instant, r *law) {
-	c.holding += to.Sub(from)
+	c.stored(from, to.Sub(from), r)
 	switch {
 	case c.atRest():
 	case c.holdable(r):
@@ -22,6 +22,15 @@ func (c *clock) kept(from, to measure.Instant, r *law) {
 	}
 }
 
+// stored adds to the days in holding.
+func (c *clock) stored(from measure.Instant, d measure.Duration, r *law) {
+	if r.Holding != nil {
+		reach(&c.daysNear, from, d, r.days.near-c.holding)
+		reach(&c.daysPast, from, d, r.days.due-c.holding)
+	}
+	c.holding += d
+}
+
 // atRest reports whether the clock needs no hold: it has not started since it
 // stood at zero and none is owed, or the rods were held.
 func (c *clock) atRest() bool {
@@ -29,10 +38,13 @@ func (c *clock) atRest() bool {
 }
 
 // holdable reports whether a hold may begin: only below the limit, or at it
-// where the rule set says so.
+// where the rule set says so. A cabinet takes what is past it too.
 func (c *clock) holdable(r *law) bool {
-	if c.firstBake || c.needBake || c.wet {
+	switch {
+	case c.firstBake || c.needBake || c.wet:
 		return false
+	case r.Hold.Cabinet:
+		return true
 	}
 	return !c.pastHold(r)
 }
@@ -52,7 +64,7 @@ func (c *clock) hold(from measure.Instant, d measure.Duration, row *rules.HoldRo
 	c.held = c.holdFrom.Add(row.Duration)
 	c.owed, c.pending, c.stake = false, 0, 0
 	if row.Resets {
-		c.exposed, c.advance, c.portable, c.reverted = 0, 0, 0, false
+		c.exposed, c.advance, c.portable, c.reverted = 0, [2]uint64{}, 0, false
 		c.near, c.past = 0, 0
 		c.short, c.shortAt = "", 0
 	}

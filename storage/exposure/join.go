@@ -14,6 +14,7 @@ func worst(a, b clock) clock {
 		wet: a.wet || b.wet, discard: a.discard || b.discard, qa: a.qa,
 		holding: max(a.holding, b.holding),
 		near:    earlier(a.near, b.near), past: earlier(a.past, b.past),
+		daysNear: earlier(a.daysNear, b.daysNear), daysPast: earlier(a.daysPast, b.daysPast),
 	}
 	if c.short, c.shortAt = a.short, a.shortAt; c.short == "" {
 		c.short, c.shortAt = b.short, b.shortAt

@@ -15,7 +15,11 @@ type law struct {
 	quiver    evidence.Band // where it has a quiver row
 	longer    *longer       // that a test report allows; nil: none
 	noLonger  string        // why none is allowed, where a row could
+	days      marks         // in holding, where they are limited
 }
+
+// marks are a limit and its warning share.
+type marks struct{ near, due measure.Duration }
 
 // limits are exposures at which something happens.
 type limits struct {
@@ -33,6 +37,10 @@ func newLaw(f *Facts) law {
 		l.quiver = evidence.Band{Min: r.Quiver.Min.Temperature}
 		l.due.total = r.Quiver.Total
 	}
+	if r.Holding != nil {
+		l.days.due = measure.Duration(r.Holding.MaxDays) * measure.Day
+		l.days.near = rules.Share(l.days.due, r.Clock.WarnPercent)
+	}
 	l.near.open = rules.Share(l.due.open, r.Clock.WarnPercent)
 	l.near.total = rules.Share(l.due.total, r.Clock.WarnPercent)
 	l.longer, l.noLonger = newLonger(r, f)
@@ -49,3 +57,17 @@ func (l *law) credited() Kind {
 	}
 	return Portable
 }
+
+// firstWhy says why stock is baked before its first use.
+func (l *law) firstWhy() string {
+	if l.FirstUse.Damaged {
+		return "its package came damaged: dry it before first use"
+	}
+	return "came without a tight seal: bake before first use"
+}
+
+// owes reports whether rods that come back from a slip owe a hold.
+func (l *law) owes() bool { return l.Hold != nil && !l.Hold.Cabinet }
+
+// cabinet reports whether stock past its limit may go into a drying cabinet.
+func (l *law) cabinet() bool { return l.Hold != nil && l.Hold.Cabinet }

@@ -75,6 +75,8 @@ func why(v *visit, c piece) string {
 		return "closed as it came"
 	case c.kind == Packet:
 		return "opened, left in its packet"
+	case c.kind == Bagged:
+		return "back in its pack: not counted"
 	case c.finding == evidence.Unproven && c.reason != "":
 		return string(c.reason)
 	case c.kind == Kept || c.kind == Portable:

@@ -20,6 +20,7 @@ func (w *fold) judgement() Judgement {
 	}
 	j.Least, j.Most, j.Portable, j.Limit = w.both.least.exposed, m.exposed, m.portable, m.dueOf(r).open
 	j.Held, j.Hold = m.held, m.pending
+	j.Days = w.days()
 	j.Longer = w.longer(m)
 	j.Boundary = m.atLimit(r) && !m.over(r)
 	j.Verdict, j.Why = w.agreed()
@@ -81,16 +82,18 @@ func (w *fold) verdict(c *clock, now Kind) (inventory.Verdict, string) {
 	case c.baking:
 		return inventory.Bake, "in the bake oven: " + w.stage
 	case c.firstBake:
-		return w.bakeOrDiscard(c, "came without a tight seal: bake before first use")
+		return w.bakeOrDiscard(c, r.firstWhy())
 	case c.needBake:
 		return w.bakeOrDiscard(c, "waiting for a valid bake")
+	case c.over(r) && r.cabinet():
+		return w.inCabinet(c, now)
 	case c.over(r):
 		return w.bakeOrDiscard(c, c.overWhy(r))
 	case w.stay.Sealed && c.exposed == 0 && c.portable == 0:
 		return inventory.Sealed, "closed as it came"
 	case w.stay.Slip != "":
 		return inventory.Out, "out " + c.share(r)
-	case c.pastHold(r) && (now == Kept || c.owed) && r.Hold != nil:
+	case c.pastHold(r) && (now == Kept || c.owed) && r.owes():
 		return w.bakeOrDiscard(c, c.pastHoldWhy(r))
 	}
 	return w.inStore(c, now)
@@ -106,16 +109,38 @@ func (w *fold) inStore(c *clock, now Kind) (inventory.Verdict, string) {
 	switch {
 	case now == Sealed:
 		return inventory.Ready, "packed again, exposed " + c.share(r)
+	case now == Bagged:
+		return inventory.Ready, "back in its pack, out of it " + c.share(r) + c.left(r)
 	case now == Kept && c.atRest():
 		return inventory.Ready, "at temperature"
 	case now == Kept:
 		return inventory.Hold, fmt.Sprintf("held %s of %s", c.pending.Words(), r.Hold.Duration.Words())
 	}
+	if r.Hold == nil { // wire: nothing asks for a temperature
+		return inventory.Out, "out of its pack " + c.share(r) + c.left(r)
+	}
 	return inventory.Out, "not at temperature, exposed " + c.share(r)
+}
+
+// inCabinet is the verdict for stock past its limit that a drying cabinet takes.
+func (w *fold) inCabinet(c *clock, now Kind) (inventory.Verdict, string) {
+	r := &w.law
+	if now == Kept {
+		return inventory.Hold, fmt.Sprintf("in the cabinet %s of %s", c.pending.Words(), r.Hold.Duration.Words())
+	}
+	return inventory.Bake, c.overWhy(r) + ": into the cabinet, " + r.Hold.Range() + ", or re-dry it"
 }
 
 // share says how much of the limit is used: "3 h of 4 h".
 func (c *clock) share(r *law) string { return c.exposed.Words() + " of " + c.dueOf(r).open.Words() }
+
+// left says how much of the limit is left, behind a comma; nothing at the limit.
+func (c *clock) left(r *law) string {
+	if c.atLimit(r) {
+		return ""
+	}
+	return ", " + c.room(c.dueOf(r)).Words() + " left"
+}
 
 // overWhy says which limit is exceeded.
 func (c *clock) overWhy(r *law) string {

@@ -32,7 +32,7 @@ func (w *fold) visit(p *pair, v visit, events []inventory.Event) []inventory.Eve
 		return w.happen(p, events, v.to)
 	}
 	w.settle(p, true)
-	if v.stay.Returned {
+	if v.stay.Returned && w.law.owes() {
 		p.least.comeBack(v.from)
 		p.most.comeBack(v.from)
 	}
@@ -57,8 +57,12 @@ func (w *fold) cut(p *pair, v *visit, from, to measure.Instant) {
 	switch {
 	case v.stay.Sealed:
 		whole.kind = Sealed
+	case v.stay.Place.Kind == inventory.Packet && w.law.Exposure.PausesInPack():
+		whole.kind = Bagged
 	case v.stay.Place.Kind == inventory.Packet && w.law.Packet != nil:
 		whole.kind = Packet
+	case v.stay.Place.Kind == inventory.Hopper && w.law.Hopper != nil:
+		whole.kind = Hopper
 	case v.stay.Place.Kind == inventory.HoldingOven && w.law.Hold != nil:
 		w.heated(p, v, from, to, w.law.hold, Kept)
 		return

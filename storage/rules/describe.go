@@ -57,6 +57,12 @@ func (r ExposureRow) says() string {
 	if r.Clock == NoClock {
 		return "no clock"
 	}
+	switch {
+	case r.Clock == Elapsed:
+		return r.Limit.Words() + " from the first opening, whatever happens"
+	case r.PausesInPack():
+		return r.Limit.Words() + ", not counting time back in the pack"
+	}
 	return r.Limit.Words()
 }
 
@@ -64,6 +70,9 @@ func (r HoldRow) says() string {
 	says := fmt.Sprintf("%s at %s or more", r.Duration.Words(), r.Min)
 	if r.Max.Given() {
 		says += ", up to " + r.Max.String()
+	}
+	if r.Cabinet {
+		says += ", also for what is past its limit"
 	}
 	if !r.Resets {
 		says += ", without setting the clock to zero"
@@ -87,11 +96,67 @@ func (r QuiverRow) says() string {
 
 func (r PacketRow) says() string { return r.Limit.Words() + " opened in its packet" }
 
+func (r HopperRow) says() string {
+	var parts []string
+	if r.Limit > 0 {
+		parts = append(parts, r.Limit.Words()+" in a hopper")
+	}
+	if r.DropTop != "" {
+		parts = append(parts, "of an opened bag the top "+r.DropTop+" is thrown away")
+	}
+	return strings.Join(parts, "; ")
+}
+
+func (r WarmUpRow) says() string {
+	says := fmt.Sprintf("from a place below %s it stays closed for %s", r.Below, r.Wait.Words())
+	if r.Cold == ColdWarns {
+		says += " (warning only)"
+	}
+	return says
+}
+
+func (r BlendRow) says() string {
+	var parts []string
+	if r.NewMin > 0 {
+		parts = append(parts, fmt.Sprintf("at least %d %% new", r.NewMin))
+	}
+	if r.RecycledMax > 0 {
+		parts = append(parts, fmt.Sprintf("at most %d %% recycled", r.RecycledMax))
+	}
+	return "blended with " + strings.Join(parts, " and ")
+}
+
 func (r HoldingRow) says() string { return fmt.Sprintf("%d days", r.MaxDays) }
 
-func (r ShelfLifeRow) says() string { return fmt.Sprintf("%d years", r.Years) }
+func (r ShelfLifeRow) says() string {
+	switch r.From {
+	case FromOpened:
+		return r.life() + " once opened"
+	case FromReceived:
+		return r.life() + " in store, then inspected again"
+	default:
+		return r.life()
+	}
+}
+
+// life says how long it is: "3 years", "18 months".
+func (r ShelfLifeRow) life() string {
+	var parts []string
+	for _, p := range []struct {
+		n    int
+		unit string
+	}{{r.Years, "years"}, {r.Months, "months"}, {r.Days, "days"}} {
+		if p.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.unit))
+		}
+	}
+	return strings.Join(parts, " ")
+}
 
 func (r FirstUseRow) says() string {
+	if r.Damaged {
+		return "baked before first use where its package came damaged"
+	}
 	return "baked before first use unless the tight package's seal was intact"
 }
 

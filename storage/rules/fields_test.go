@@ -40,6 +40,7 @@ packages = ["hermetic can"]
 products = ["Northfield 18"]
 limit = "4h"
 clock = ""
+count_while_bagged = true
 authority = "code"
 source = "yard procedure 7"
 status = "shop"
@@ -49,7 +50,8 @@ ruling = ""`,
 	"hold": `min = "250 F"
 max = "350 F"
 duration = "4h"
-resets = true`,
+resets = true
+cabinet = false`,
 	"bake": `min = "500 F"
 max = "800 F"
 soak = "2h"
@@ -91,9 +93,19 @@ why = "the owner's standard"`,
 total = "8h"
 as_hold = true
 on_dip = "open"`,
-	"packet":       `limit = "12h"`,
+	"packet": `limit = "12h"`,
+	"hopper": `limit = "8h"
+drop_top = "25 mm"`,
 	"holding_time": `max_days = 10`,
-	"shelf_life":   `years = 3`,
+	"shelf_life": `years = 3
+months = 0
+days = 0
+from = "made"`,
+	"warm_up": `below = "60 F"
+wait = "24h"
+cold = "refuse"`,
+	"blend": `new_min_percent = 25
+recycled_max_percent = 75`,
 	"co_storage": `places = ["holding oven"]
 with_family = ["cellulosic"]
 apart = ""
@@ -102,7 +114,7 @@ warn = true
 why = "moisture moves over"`,
 	"loading": `places = ["bake oven"]
 max_layers = 4`,
-	"first_use": ``,
+	"first_use": `only_damaged = true`,
 	"climate": `min = "60 F"
 max = "80 F"
 humidity = "60 %"`,
@@ -124,6 +136,7 @@ var broken = map[string][]string{
 	"exposure.products":            {`"Northfield 18"`},
 	"exposure.limit":               {`"4"`, `4`, `"-4h"`, `"0h"`, `"four hours"`},
 	"exposure.clock":               {`"off"`, `"none"`},
+	"exposure.count_while_bagged":  {`"no"`, `0`},
 	"exposure.authority":           {`"pope"`},
 	"exposure.source":              {`" "`, `7`},
 	"exposure.status":              {`"sure"`, `""`},
@@ -134,6 +147,7 @@ var broken = map[string][]string{
 	"hold.max":                     {`"350"`, `"249 F"`},
 	"hold.duration":                {`"4"`, `"-4h"`, `"0h"`},
 	"hold.resets":                  {`"yes"`},
+	"hold.cabinet":                 {`"yes"`},
 	"bake.min":                     {`"500"`, `"900 F"`, `"260 C"`},
 	"bake.max":                     {`"800"`, `"499 F"`, `"8000 F"`},
 	"bake.soak":                    {`"2"`, `"0h"`, `"-2h"`},
@@ -145,8 +159,19 @@ var broken = map[string][]string{
 	"quiver.as_hold":               {`"yes"`},
 	"quiver.on_dip":                {`"cool"`},
 	"packet.limit":                 {`"12"`, `"0h"`, `"-12h"`},
+	"hopper.limit":                 {`"8"`, `"-8h"`, `8`},
+	"hopper.drop_top":              {`"25"`, `"-25 mm"`, `"deep"`},
 	"holding_time.max_days":        {`0`, `-1`, `"10"`},
 	"shelf_life.years":             {`0`, `-1`, `"3 years"`},
+	"shelf_life.months":            {`-1`, `"6 months"`},
+	"shelf_life.days":              {`-1`, `"30 days"`},
+	"shelf_life.from":              {`"bought"`},
+	"warm_up.below":                {`"60"`, `60`, `"15 C"`},
+	"warm_up.wait":                 {`"24"`, `"0h"`, `"-24h"`},
+	"warm_up.cold":                 {`"ask"`},
+	"blend.new_min_percent":        {`-1`, `101`, `"25"`},
+	"blend.recycled_max_percent":   {`-1`, `101`, `"75"`},
+	"first_use.only_damaged":       {`"yes"`},
 	"co_storage.places":            {`["oven"]`, `[]`},
 	"co_storage.with_family":       {`["wood"]`},
 	"co_storage.apart":             {`"class"`, `"far"`},

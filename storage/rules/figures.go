@@ -32,11 +32,20 @@ func (c *checker) figures() {
 	for _, r := range c.set.Packet {
 		c.positive(r.Row, "limit", r.Limit)
 	}
+	for _, r := range c.set.Hopper {
+		c.hopper(r)
+	}
 	for _, r := range c.set.Holding {
 		c.atLeastOne(r.Row, "max_days", r.MaxDays)
 	}
 	for _, r := range c.set.ShelfLife {
-		c.atLeastOne(r.Row, "years", int64(r.Years))
+		c.shelfLife(r)
+	}
+	for _, r := range c.set.WarmUp {
+		c.warmUp(r)
+	}
+	for _, r := range c.set.Blend {
+		c.blend(r)
 	}
 	for _, r := range c.set.CoStorage {
 		c.coStorage(r)
@@ -67,14 +76,15 @@ func (c *checker) atTheWindow() {
 
 func (c *checker) exposure(r ExposureRow) {
 	switch {
-	case r.Clock != "" && r.Clock != NoClock:
-		c.fault(r.Row, "clock is %q: write \"none\" or leave it out", r.Clock)
+	case r.Clock != "" && r.Clock != NoClock && r.Clock != Elapsed:
+		c.fault(r.Row, "clock is %q: write \"none\", \"elapsed\", or leave it out", r.Clock)
+	case r.Clock == Elapsed && r.PausesInPack():
+		c.fault(r.Row, "clock = \"elapsed\" and count_while_bagged = false contradict each other")
 	case r.Clock == NoClock && r.Limit != 0:
 		c.fault(r.Row, "a limit of %s and clock = \"none\" contradict each other", r.Limit)
-	case r.Clock == "":
-		if r.Limit <= 0 {
-			c.fault(r.Row, "limit is missing: write limit = \"4h\", or clock = \"none\" where none runs")
-		}
+	case r.Clock == NoClock:
+	case r.Limit <= 0:
+		c.fault(r.Row, "limit is missing: write limit = \"4h\", or clock = \"none\" where none runs")
 	}
 }
 
@@ -156,5 +166,8 @@ func (c *checker) temperatures() {
 	for _, r := range c.set.BaseMetal {
 		check(r.Row, "min", r.Min)
 		check(r.Row, "max", r.Max)
+	}
+	for _, r := range c.set.WarmUp {
+		check(r.Row, "below", r.Below)
 	}
 }

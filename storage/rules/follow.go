@@ -155,11 +155,20 @@ func (r *ExposureRow) figures() []figure {
 	if r.Clock == NoClock {
 		return []figure{{"limit", endless, "none, for no clock runs"}}
 	}
-	return []figure{longest("limit", r.Limit)}
+	return []figure{longest("limit", r.Limit), r.stops(), granted("count_while_bagged = false", r.PausesInPack())}
+}
+
+// stops is whether the clock ever stops again: one that runs on is the tighter.
+func (r *ExposureRow) stops() figure {
+	if r.Clock == Elapsed {
+		return figure{"clock", 0, "elapsed"}
+	}
+	return figure{"clock", 1, "the set's own"}
 }
 
 func (r *HoldRow) figures() []figure {
-	return []figure{coldest("min", r.Min), hottest("max", r.Max), shortest("duration", r.Duration), granted("resets", r.Resets)}
+	return []figure{coldest("min", r.Min), hottest("max", r.Max), shortest("duration", r.Duration), granted("resets", r.Resets),
+		granted("cabinet", r.Cabinet)}
 }
 
 func (r *BakeRow) figures() []figure {
@@ -179,10 +188,6 @@ func (r *PacketRow) figures() []figure { return []figure{longest("limit", r.Limi
 
 func (r *HoldingRow) figures() []figure {
 	return []figure{upTo("max_days", r.MaxDays, fmt.Sprintf("%d days", r.MaxDays))}
-}
-
-func (r *ShelfLifeRow) figures() []figure {
-	return []figure{upTo("years", r.Years, fmt.Sprintf("%d years", r.Years))}
 }
 
 func (r *CoStorageRow) figures() []figure {

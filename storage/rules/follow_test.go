@@ -101,6 +101,8 @@ func TestLooserFiguresOfEveryKind(t *testing.T) {
 		{"bake", "min", `"490 F"`, `"510 F"`}, {"bake", "max", `"810 F"`, `"790 F"`}, {"bake", "soak", `"1h"`, `"3h"`},
 		{"bake", "soak_max", `"5h"`, `"3h"`}, {"bake", "presoak", `"20m"`, `"40m"`}, {"bake", "presoak_percent", `60`, `40`},
 		{"quiver", "min", `"140 F"`, `"160 F"`}, {"quiver", "total", `"9h"`, `"7h"`}, {"packet", "limit", `"13h"`, `"11h"`},
+		{"hopper", "limit", `"9h"`, `"7h"`}, {"warm_up", "below", `"50 F"`, `"70 F"`},
+		{"warm_up", "wait", `"23h"`, `"25h"`}, {"blend", "new_min_percent", `24`, `26`}, {"blend", "recycled_max_percent", `76`, `74`},
 		{"holding_time", "max_days", `11`, `9`}, {"shelf_life", "years", `4`, `2`}, {"loading", "max_layers", `5`, `3`},
 		{"column_b", "max", `"10h"`, `"8h"`}, {"co_storage", "from", `"130 F"`, `"110 F"`},
 	} {

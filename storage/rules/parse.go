@@ -94,6 +94,12 @@ func (s *Set) setDefaults(meta *toml.MetaData) {
 	for i := range s.Quiver {
 		def(&s.Quiver[i].OnDip, DipOpens)
 	}
+	for i := range s.ShelfLife {
+		def(&s.ShelfLife[i].From, FromMade)
+	}
+	for i := range s.WarmUp {
+		def(&s.WarmUp[i].Cold, ColdRefused)
+	}
 	for _, r := range s.rows() {
 		def(&r.about().Authority, Code)
 	}

@@ -107,7 +107,7 @@ func TestFaultsOfAFile(t *testing.T) {
 		{"limit and no clock", `limit = "4h"`, "limit = \"4h\"\nclock = \"none\"",
 			`yard.toml:17, row e70: a limit of 4:00 and clock = "none" contradict each other`},
 		{"clock", `limit = "4h"`, `clock = "off"`,
-			`yard.toml:17, row e70: clock is "off": write "none" or leave it out`},
+			`yard.toml:17, row e70: clock is "off": write "none", "elapsed", or leave it out`},
 		{"hold without a time", `duration = "4h"`, ``,
 			`yard.toml:35, row hold: duration is missing: write a time such as duration = "4h"`},
 		{"hold without a temperature", `min = "250 F"`, ``,

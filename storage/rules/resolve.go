@@ -30,6 +30,7 @@ type Ruling struct {
 	BakeLimits []BakeLimit // on baking; each of them must be kept
 	Quiver     *QuiverRow
 	Packet     *PacketRow
+	Hopper     *HopperRow
 	Holding    *HoldingRow
 	FirstUse   *FirstUseRow
 	ColumnB    *ColumnBRow
@@ -80,14 +81,20 @@ func (s *Set) Resolve(sub Subject) (Ruling, error) {
 	if !found {
 		return Ruling{}, s.noRule(sub)
 	}
-	r.Hold = s.hold(sub)
 	r.Recipe = s.recipe(sub)
 	r.BakeLimits = s.bakeLimits(r.Recipe)
 	r.Bake, _ = r.Recipe.For(inventory.BakeOrder{}) // asked again, with its reason, where a bake is wanted
+	r.FirstUse = tightest(s.FirstUse, sub, func(a, b FirstUseRow) bool { return b.Damaged && !a.Damaged })
+	if r.Exposure.Clock == Elapsed {
+		return r, nil // no hold, quiver or pack stops that clock
+	}
+	r.Hold = s.hold(sub)
 	r.Quiver = tightest(s.Quiver, sub, func(a, b QuiverRow) bool { return a.Total < b.Total })
 	r.Packet = tightest(s.Packet, sub, func(a, b PacketRow) bool { return a.Limit < b.Limit })
+	if h := s.Hoppers(sub); h != nil && h.Limit > 0 {
+		r.Hopper = h
+	}
 	r.Holding = tightest(s.Holding, sub, func(a, b HoldingRow) bool { return a.MaxDays < b.MaxDays })
-	r.FirstUse = tightest(s.FirstUse, sub, func(FirstUseRow, FirstUseRow) bool { return false })
 	r.ColumnB = tightest(s.ColumnB, sub, func(a, b ColumnBRow) bool { return a.Max < b.Max })
 	r.OtherLimit = s.otherLimit(sub, r.ColumnB)
 	return r, nil
@@ -111,7 +118,7 @@ func (s *Set) hold(sub Subject) *HoldRow {
 
 func (r *HoldRow) keep(o HoldRow) {
 	r.Row, r.Source = r.Row+"+"+o.Row, r.Source+"; "+o.Source
-	r.Duration, r.Resets = max(r.Duration, o.Duration), r.Resets && o.Resets
+	r.Duration, r.Resets, r.Cabinet = max(r.Duration, o.Duration), r.Resets && o.Resets, r.Cabinet && o.Cabinet
 	if o.Min.Temperature > r.Min.Temperature {
 		r.Min = o.Min
 	}
@@ -126,7 +133,7 @@ func tighter(a, b ExposureRow) bool {
 	if a.Clock == NoClock || b.Clock == NoClock {
 		return b.Clock == NoClock && a.Clock != NoClock
 	}
-	return a.Limit < b.Limit
+	return a.Limit < b.Limit || (a.Limit == b.Limit && a.Clock == Elapsed && b.Clock != Elapsed)
 }
 
 // tightest returns the row for the stock that no other is tighter than; nil
@@ -150,20 +157,4 @@ func (s *Set) noRule(sub Subject) error {
 		Why:   fmt.Sprintf("no exposure row of rule set %s speaks of it", s.ID),
 		Value: sub.Mark.Canonical, Rule: s.ID, Limit: strings.Join(names, ", "),
 		Next: "QA adds a row with its source to a new version of the rule set, or the stock stays in"}
-}
-
-// ExpiresOn returns the last day on which stock may be issued, by the earlier
-// of the date on its label and the shelf life of its package from the day it
-// was made; empty where neither is known. The row is nil where the label
-// decides.
-func (s *Set) ExpiresOn(sub Subject, made, label measure.Date) (measure.Date, *ShelfLifeRow) {
-	row := tightest(s.ShelfLife, sub, func(a, b ShelfLifeRow) bool { return a.Years < b.Years })
-	if row == nil || made == "" {
-		return label, nil
-	}
-	by := made.AddYears(row.Years)
-	if label != "" && label < by {
-		return label, nil
-	}
-	return by, row
 }

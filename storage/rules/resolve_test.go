@@ -230,8 +230,8 @@ func TestShelfLifeByPackage(t *testing.T) {
 		{"leap day", can, "2020-02-29", "", "2025-03-01", "sealed-can"},
 	}
 	for _, c := range cases {
-		got, row := s.ExpiresOn(c.stock, c.made, c.label)
-		name := ""
+		e := s.ExpiresOn(c.stock, rules.Dates{Made: c.made, Label: c.label})
+		got, row, name := e.Last, e.Row, ""
 		if row != nil {
 			name = row.Row
 		}

@@ -44,16 +44,26 @@ func (t Temp) fahrenheit() bool {
 	return strings.HasSuffix(strings.ToUpper(strings.TrimSpace(t.Text)), "F")
 }
 
-// NoClock says that no exposure clock runs for the stock of a row.
-const NoClock = "none"
+// What runs for the stock of a row besides the set's own clock: none at all, or
+// one that runs on from the first opening whatever happens, as some makers count
+// the days of a spool.
+const (
+	NoClock = "none"
+	Elapsed = "elapsed"
+)
 
 // ExposureRow limits the time in which a covering may take up moisture.
 type ExposureRow struct {
 	Meta
 	Match
-	Limit measure.Duration `toml:"limit"`
-	Clock string           `toml:"clock"` // NoClock, or empty
+	Limit  measure.Duration `toml:"limit"`
+	Clock  string           `toml:"clock"`              // NoClock, Elapsed, or empty
+	Bagged *bool            `toml:"count_while_bagged"` // time back in the pack counts; nil: it does
 }
+
+// PausesInPack reports whether the clock stands still while the stock is back in
+// its pack.
+func (r *ExposureRow) PausesInPack() bool { return r.Bagged != nil && !*r.Bagged }
 
 // HoldRow asks for time back at temperature before rods go out again.
 type HoldRow struct {
@@ -62,7 +72,8 @@ type HoldRow struct {
 	Min      Temp             `toml:"min"`
 	Max      Temp             `toml:"max"` // not set: no upper limit
 	Duration measure.Duration `toml:"duration"`
-	Resets   bool             `toml:"resets"` // a complete hold sets the clock to zero
+	Resets   bool             `toml:"resets"`  // a complete hold sets the clock to zero
+	Cabinet  bool             `toml:"cabinet"` // it also takes what is past its limit, and is owed by nothing within it
 }
 
 // QuiverRow gives credit for time in a portable oven that is proven hot.
@@ -100,18 +111,20 @@ type HoldingRow struct {
 	MaxDays int64 `toml:"max_days"`
 }
 
-// ShelfLifeRow limits the age of stock from its date of manufacture.
-type ShelfLifeRow struct {
-	Meta
-	Match
-	Years int `toml:"years"`
-}
-
 // FirstUseRow names stock that must be baked before its first use unless it
 // came in a tight package with the seal intact.
 type FirstUseRow struct {
 	Meta
 	Match
+	Damaged bool `toml:"only_damaged"` // only stock whose package came damaged
+}
+
+// Range says the temperatures of the hold: "120 C to 150 C", "250 F or more".
+func (r *HoldRow) Range() string {
+	if r.Max.Given() {
+		return r.Min.String() + " to " + r.Max.String()
+	}
+	return r.Min.String() + " or more"
 }
 
 // Band returns the range that the hold asks for.

@@ -61,8 +61,11 @@ type Set struct {
 	LoadLag   []LoadLagRow   `toml:"load_lag"`
 	Quiver    []QuiverRow    `toml:"quiver"`
 	Packet    []PacketRow    `toml:"packet"`
+	Hopper    []HopperRow    `toml:"hopper"`
 	Holding   []HoldingRow   `toml:"holding_time"`
 	ShelfLife []ShelfLifeRow `toml:"shelf_life"`
+	WarmUp    []WarmUpRow    `toml:"warm_up"`
+	Blend     []BlendRow     `toml:"blend"`
 	CoStorage []CoStorageRow `toml:"co_storage"`
 	Loading   []LoadingRow   `toml:"loading"`
 	FirstUse  []FirstUseRow  `toml:"first_use"`

@@ -39,6 +39,13 @@ func settings() map[string]setting {
 
 		"oven.check_every":      span(func(s *Set) *measure.Duration { return &s.Oven.Every }),
 		"oven.past_calibration": text(func(s *Set) *Strictness { return &s.Oven.Lapsed }, Unchecked, Warned, Refused),
+		"hopper.limit":          (*Set).limitHopper,
+
+		"blend.new_min_percent":      (*Set).blendNew,
+		"blend.recycled_max_percent": (*Set).blendRecycled,
+
+		"wire.clock":              (*Set).clockWire,
+		"wire.count_while_bagged": (*Set).bagWire,
 	}
 	maps.Copy(all, issueSettings())
 	return all
@@ -145,5 +152,14 @@ func (s *Set) limitPacket(value string) error {
 		return err
 	}
 	s.Packet = []PacketRow{{Meta: changed("packet"), Limit: d}}
+	return nil
+}
+
+func (s *Set) limitHopper(value string) error {
+	d, err := measure.ParseDuration(value)
+	if err != nil {
+		return err
+	}
+	s.Hopper = []HopperRow{{Meta: changed("hopper"), Limit: d}}
 	return nil
 }

@@ -65,7 +65,7 @@ func (c *checker) overlaps() {
 	rows := c.set.rows()
 	for i, a := range rows {
 		for _, b := range rows[i+1:] {
-			rivals := a.kind == b.kind && a.one && a.about().Authority == b.about().Authority
+			rivals := a.kind == b.kind && a.one && a.basis() == b.basis() && a.about().Authority == b.about().Authority
 			if rivals && a.stock().overlaps(*b.stock()) && !a.apart(b) {
 				c.fault(b.about().Row, "overlaps %s row %s: the same stock would meet both; narrow one of them",
 					b.kind, a.about().Row)

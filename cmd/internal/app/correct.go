@@ -191,6 +191,8 @@ func (d *desk) decideAgain(e inventory.Entry, old ledger.Fact) error {
 		e.Judged = was.(*inventory.Returned).Judged
 	case *inventory.Scrapped:
 		e.Judged = was.(*inventory.Scrapped).Judged
+	case *inventory.Blended:
+		e.Judged = was.(*inventory.Blended).Judged
 	}
 	return nil
 }

@@ -114,6 +114,14 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.scrapped(e)
 	case *inventory.Counted:
 		return d.counted(e)
+	case *inventory.Covered:
+		return d.covered(e)
+	case *inventory.Extended:
+		return d.extended(e)
+	case *inventory.Blended:
+		return d.blended(e)
+	case *inventory.Reclaimed:
+		return d.reclaimed(e)
 	case *inventory.Decision:
 		return d.decided(e)
 	case *inventory.Proposed:

@@ -9,7 +9,6 @@ import (
 	"ovenward/forecast/supply"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/storage/rules"
 )
 
 // NotCounted is stock of an item that the forecast leaves out, for one reason.
@@ -30,10 +29,6 @@ type counted struct {
 // usable returns the stock that counts, in the order in which the window hands
 // it out, and lists in the outlook what does not.
 func (v *view) usable(stock []Look, o *Outlook) ([]supply.Part, error) {
-	set, err := v.setFor(inventory.Bundle{}, "")
-	if err != nil {
-		return nil, err
-	}
 	items := o.wanted()
 	today := measure.DateOf(v.at, v.zone)
 	var list []counted
@@ -42,7 +37,7 @@ func (v *view) usable(stock []Look, o *Outlook) ([]supply.Part, error) {
 		if len(serves) == 0 {
 			continue
 		}
-		last := lastDay(set, l)
+		last := l.Expiry.Last
 		if why := uncounted(l, last, today); why != "" {
 			o.leaveOut(serves, l.Lot.Code, l.Bundle.Pieces, why)
 			continue
@@ -77,16 +72,6 @@ func served(items []wanted, l inventory.Lot) (serves []joint.Item) {
 		}
 	}
 	return serves
-}
-
-// lastDay is the last day on which a bundle may go out; empty where no date is
-// known. Without a rule set the date on the label decides.
-func lastDay(set *rules.Set, l Look) measure.Date {
-	if set == nil {
-		return l.Lot.Expires
-	}
-	last, _ := set.ExpiresOn(subject(l.Lot, l.Bundle), l.Lot.Made, l.Lot.Expires)
-	return last
 }
 
 // uncounted says why a bundle does not count; empty where it does. Rods to bake

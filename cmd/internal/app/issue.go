@@ -58,6 +58,12 @@ func (d *desk) issue(e *inventory.Issued) error {
 	if err := d.forPractice(l, e); err != nil {
 		return err
 	}
+	if e.Cold {
+		if err := d.warmEnough(set, l, b, true); err != nil {
+			return err
+		}
+	}
+	d.dropTop(set, l, b, holder)
 	if e.Slip, err = d.assign('S', e.Slip); err != nil {
 		return err
 	}
@@ -147,10 +153,16 @@ func (d *desk) issuable(set *rules.Set, l inventory.Lot, b inventory.Bundle) (ex
 	if l.Status == inventory.PracticeStock {
 		return d.practiceJudgement(set), nil
 	}
+	if err := d.ruled(d.inputsReleased(l, b)); err != nil {
+		return exposure.Judgement{}, err
+	}
 	if err := d.suits(set, l, b); err != nil {
 		return exposure.Judgement{}, err
 	}
 	if err := d.ruled(d.inDate(set, l, b)); err != nil {
+		return exposure.Judgement{}, err
+	}
+	if err := d.warmEnough(set, l, b, false); err != nil {
 		return exposure.Judgement{}, err
 	}
 	j, err := d.judged(set, b)
@@ -195,20 +207,6 @@ func (d *desk) atTheWindow(l inventory.Lot, b inventory.Bundle) error {
 	return nil
 }
 
-func (d *desk) inDate(set *rules.Set, l inventory.Lot, b inventory.Bundle) error {
-	last, row := set.ExpiresOn(subject(l, b), l.Made, l.Expires)
-	if last == "" || measure.DateOf(d.at, d.zone) <= last {
-		return nil
-	}
-	ref := &inventory.Refusal{Code: inventory.Expired, Subject: b.Code, Value: string(measure.DateOf(d.at, d.zone)), Limit: string(last),
-		Why: fmt.Sprintf("lot %s was good until %s", l.Code, last), Source: "date on the label",
-		Next: "offer another lot; QA may extend it after a test"}
-	if row != nil {
-		ref.Rule, ref.Source = set.ID+"/"+row.Row, row.Source
-	}
-	return ref
-}
-
 // allowed refuses what the verdict does not let out. The next step is always
 // something the attendant can do.
 func (d *desk) allowed(b inventory.Bundle, j exposure.Judgement) error {
@@ -225,7 +223,7 @@ func (d *desk) allowed(b inventory.Bundle, j exposure.Judgement) error {
 		}
 		ref.Code, ref.Next = inventory.HoldNotComplete, "put it back into a holding oven and offer another bundle"
 	case inventory.Hold:
-		if j.Ruling.Clock.Policy == rules.Summed {
+		if j.Ruling.Clock.Policy == rules.Summed && j.Most <= j.Limit {
 			return nil // the balance may be used
 		}
 		ref.Code, ref.Value, ref.Limit = inventory.HoldNotComplete, j.Hold.String(), j.Ruling.Hold.Duration.String()
@@ -233,6 +231,9 @@ func (d *desk) allowed(b inventory.Bundle, j exposure.Judgement) error {
 		ref.Next = fmt.Sprintf("offer another bundle; this one is ready at %s if the oven stays in range", j.Ready.NextMinute().Clock(d.zone, d.at))
 	case inventory.Bake:
 		ref.Code, ref.Next = inventory.OverLimit, "bake it: ovenward bake "+b.Code+" --place OVEN --set TEMPERATURE"
+		if j.Cabinet() {
+			ref.Next = "put it into the cabinet: ovenward move " + b.Code + " --into CABINET"
+		}
 		if j.FirstBake {
 			ref.Code, ref.Rule, ref.Source = inventory.FirstBake, j.Ruling.Set+"/"+j.Ruling.FirstUse.Row, j.Ruling.FirstUse.Source
 		}

@@ -20,6 +20,8 @@ type Look struct {
 	Lot       inventory.Lot
 	Judgement exposure.Judgement
 	Longer    string // what decided between column A and column B; empty where there is no column B
+	Expiry    rules.Expiry
+	Covered   measure.Instant // since when it is covered where it is, on a machine; zero: it is not
 }
 
 // At returns a bundle as it stands at an instant, with every piece of time that
@@ -68,13 +70,14 @@ func (v *view) look(set *rules.Set, b inventory.Bundle, explain bool) (Look, err
 		return Look{}, err
 	}
 	out := Look{Bundle: b, Lot: l, Judgement: exposure.Judgement{At: v.at, Verdict: inventory.Unruled, Why: "no rule set is in force"}}
-	if set == nil {
-		return out, nil
+	if out.Expiry, err = v.goodUntil(set, l, b); err != nil || set == nil {
+		return out, err
 	}
 	h, err := v.history(b)
 	if err != nil {
 		return Look{}, err
 	}
+	out.Covered = h.Covered()
 	out.Judgement, err = v.judge(set, b, h, explain)
 	out.Longer = v.words().Longer(out.Judgement)
 	return out, err

@@ -32,6 +32,12 @@ func takes(e inventory.Entry) []string {
 		return []string{e.Bundle, e.Slip}
 	case *inventory.Noted:
 		return []string{e.Bundle, e.Slip}
+	case *inventory.Covered:
+		return []string{e.Bundle}
+	case *inventory.Reclaimed:
+		return []string{e.Bundle}
+	case *inventory.Blended:
+		return e.Bundles()
 	}
 	return nil
 }
@@ -51,6 +57,10 @@ func makes(e inventory.Entry) string {
 		return e.As
 	case *inventory.Proposed:
 		return e.Proposal
+	case *inventory.Reclaimed:
+		return e.As
+	case *inventory.Blended:
+		return e.As
 	}
 	return ""
 }
@@ -68,6 +78,10 @@ func ofLot(e inventory.Entry) string {
 		return e.Lot
 	case *inventory.Decision:
 		return e.Lot
+	case *inventory.Extended:
+		return e.Lot
+	case *inventory.Blended:
+		return e.Lot
 	}
 	return ""
 }
@@ -76,7 +90,8 @@ func ofLot(e inventory.Entry) string {
 // be corrected, and are applied in the order in which they happened.
 func ofStock(kind string) bool {
 	switch kind {
-	case "receive", "release", "hold", "open", "move", "join", "issue", "return", "bake", "wet", "scrap", "count", "decide", "propose", "note":
+	case "receive", "release", "hold", "open", "move", "join", "issue", "return", "bake", "wet", "scrap", "count", "decide", "propose", "note",
+		"cover", "extend", "reclaim", "blend":
 		return true
 	}
 	return false

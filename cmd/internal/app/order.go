@@ -128,7 +128,7 @@ func (v *view) bearsOn(lots []string, r *Request) (bool, error) {
 			if f.At <= r.At || e == nil {
 				continue
 			}
-			whole := ofLot(e) != "" && (ofLot(r.Entry) != "" || f.Kind != "receive")
+			whole := ofLot(e) != "" && (ofLot(r.Entry) != "" || (f.Kind != "receive" && f.Kind != "blend"))
 			if whole || slices.ContainsFunc(names(e), func(n string) bool { return slices.Contains(mine, n) }) {
 				return true, nil
 			}
@@ -224,9 +224,15 @@ func entryOf(f ledger.Fact) (inventory.Entry, error) {
 }
 
 // rewind takes lots back to a turn, as if what came later had not happened, nor
-// the fact with the number without. It returns the later facts in their order.
+// the fact with the number without. Lots that share flux through blends go back
+// together. It returns the later facts in their order.
 func (v *view) rewind(lots []string, to turn, without int64, entry inventory.Entry) ([]ledger.Fact, error) {
+	lots, err := stockdb.Blended(v.ctx, v.tx, v.site, lots)
+	if err != nil {
+		return nil, err
+	}
 	var facts []ledger.Fact
+	known := map[int64]bool{} // a blend is a fact of several lots
 	for _, lot := range lots {
 		seqs, err := stockdb.FactsOfLot(v.ctx, v.tx, v.site, lot)
 		if err != nil {
@@ -237,9 +243,10 @@ func (v *view) rewind(lots []string, to turn, without int64, entry inventory.Ent
 			if err != nil {
 				return nil, err
 			}
-			if e != nil && seq != without {
+			if e != nil && seq != without && !known[seq] {
 				facts = append(facts, f)
 			}
+			known[seq] = true
 		}
 		if err := stockdb.ForgetLot(v.ctx, v.tx, v.site, lot); err != nil {
 			return nil, err

@@ -107,8 +107,11 @@ func (d *desk) candidates(set *rules.Set, e *inventory.Issued) ([]inventory.Cand
 		if b.Slip != "" || d.at < b.Born || l.Status == inventory.PracticeStock || !inventory.Satisfies(asked, l.Mark) || !l.Diameter.Near(size) {
 			continue
 		}
-		last, _ := set.ExpiresOn(subject(l, b), l.Made, l.Expires)
-		list = append(list, inventory.Candidate{Bundle: b, Expires: last})
+		e, err := d.goodUntil(set, l, b)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, inventory.Candidate{Bundle: b, Expires: e.Last})
 	}
 	slices.SortFunc(list, inventory.Candidate.Compare)
 	return list, nil

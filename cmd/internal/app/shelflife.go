@@ -29,9 +29,8 @@ func (a *App) ShelfLife(ctx context.Context, at measure.Instant) (list []Dated, 
 			return err
 		}
 		for _, l := range stock {
-			d := Dated{Look: l, Last: l.Lot.Expires}
+			d := Dated{Look: l, Last: l.Expiry.Last, Row: l.Expiry.Row}
 			if set != nil {
-				d.Last, d.Row = set.ExpiresOn(subject(l.Lot, l.Bundle), l.Lot.Made, l.Lot.Expires)
 				d.Set = set.ID
 			}
 			list = append(list, d)

@@ -77,6 +77,13 @@ func (d *desk) opened(e *inventory.Opened) error {
 	if err != nil {
 		return err
 	}
+	set, err := d.setFor(b, "")
+	if err != nil {
+		return err
+	}
+	if err := d.warmEnough(set, l, b, e.Cold); err != nil {
+		return err
+	}
 	if into.Kind != inventory.HoldingOven {
 		d.warn("not put into a holding oven: its rods are exposed from %s on", d.at.Minute().Clock(d.zone, d.at))
 	}
@@ -99,6 +106,11 @@ func (d *desk) moved(e *inventory.Moved) error {
 	}
 	if err := d.stows(l, b, stow{into, e.Rack, e.Layers}); err != nil {
 		return err
+	}
+	if set, err := d.setFor(b, ""); err != nil {
+		return err
+	} else if set != nil {
+		d.dropTop(set, l, b, into)
 	}
 	pieces := e.Pieces // none given stays "all of it", whatever all turns out to be
 	part, err := d.part(l, b, &pieces, e.Mass)
@@ -192,4 +204,18 @@ func (d *desk) joined(e *inventory.Joined) (err error) {
 	}
 	e.As, err = d.assign('B', e.As)
 	return err
+}
+
+// covered decides whether something can have been covered on a machine.
+func (d *desk) covered(e *inventory.Covered) error {
+	b, err := d.here(e.Bundle)
+	if err != nil {
+		return err
+	}
+	e.Bundle = b.Code
+	if b.Place.Kind != inventory.Feeder && b.Place.Kind != inventory.Hopper {
+		return &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: b.Code, Value: b.Place.Name,
+			Why: "it is in " + b.Place.Name + ", not on a machine", Next: "see where it is with: ovenward stock"}
+	}
+	return nil
 }

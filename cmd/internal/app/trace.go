@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"maps"
 	"slices"
 
 	"ovenward/inventory"
@@ -21,7 +22,8 @@ type Trace struct {
 	Bundles []inventory.Bundle
 	Slips   []TracedSlip
 	Losses  []stockdb.Loss
-	Unknown []string // what the records do not say
+	Blends  []stockdb.Input // flux of several lots that was mixed, oldest first
+	Unknown []string        // what the records do not say
 }
 
 // TracedSlip is a slip with what its rods were worth when they went out and
@@ -93,13 +95,33 @@ func (v *view) traceLot(t *Trace) ([]inventory.Slip, error) {
 		return nil, err
 	}
 	t.Lots = []inventory.Lot{l}
-	if t.Bundles, err = stockdb.LotBundles(v.ctx, v.tx, v.site, l.Code); err != nil {
+	blends, err := v.wentInto(l.Code)
+	if err != nil {
 		return nil, err
 	}
-	if t.Losses, err = stockdb.Losses(v.ctx, v.tx, v.site, l.Code); err != nil {
+	var slips []inventory.Slip
+	for _, code := range append([]string{l.Code}, blends...) {
+		more, err := v.traceOneLot(t, code)
+		if err != nil {
+			return nil, err
+		}
+		slips = append(slips, more...)
+	}
+	return slips, v.addOrigins(t, l.Code)
+}
+
+// traceOneLot adds what became of a lot's own bundles.
+func (v *view) traceOneLot(t *Trace, code string) ([]inventory.Slip, error) {
+	own, err := stockdb.LotBundles(v.ctx, v.tx, v.site, code)
+	if err != nil {
 		return nil, err
 	}
-	return stockdb.LotSlips(v.ctx, v.tx, v.site, l.Code)
+	lost, err := stockdb.Losses(v.ctx, v.tx, v.site, code)
+	if err != nil {
+		return nil, err
+	}
+	t.Bundles, t.Losses = append(t.Bundles, own...), append(t.Losses, lost...)
+	return stockdb.LotSlips(v.ctx, v.tx, v.site, code)
 }
 
 func (v *view) traceSlip(t *Trace) ([]inventory.Slip, error) {
@@ -123,9 +145,17 @@ func (v *view) traceBundle(t *Trace) ([]inventory.Slip, error) {
 	if t.Bundles, err = v.family(b.Code); err != nil {
 		return nil, err
 	}
-	all, err := stockdb.LotSlips(v.ctx, v.tx, v.site, b.Lot)
+	blends, err := v.wentInto(b.Lot)
 	if err != nil {
 		return nil, err
+	}
+	var all []inventory.Slip
+	for _, lot := range append([]string{b.Lot}, blends...) {
+		slips, err := stockdb.LotSlips(v.ctx, v.tx, v.site, lot)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, slips...)
 	}
 	return slices.DeleteFunc(all, func(s inventory.Slip) bool {
 		return !slices.ContainsFunc(t.Bundles, func(b inventory.Bundle) bool { return b.Code == s.Code })
@@ -143,14 +173,16 @@ func (v *view) traceJoint(t *Trace) ([]inventory.Slip, error) {
 // family returns a bundle with all that its rods were before and became after,
 // in the order in which they came to be.
 func (v *view) family(code string) ([]inventory.Bundle, error) {
-	seen := map[string]inventory.Bundle{}
+	all := map[string]inventory.Bundle{}
 	for _, next := range []func(string) ([]string, error){v.parents, v.children} {
+		seen := map[string]inventory.Bundle{}
 		if err := v.walk(code, next, seen); err != nil {
 			return nil, err
 		}
+		maps.Copy(all, seen)
 	}
-	out := make([]inventory.Bundle, 0, len(seen))
-	for _, b := range seen {
+	out := make([]inventory.Bundle, 0, len(all))
+	for _, b := range all {
 		out = append(out, b)
 	}
 	slices.SortFunc(out, byBirth)
@@ -158,6 +190,9 @@ func (v *view) family(code string) ([]inventory.Bundle, error) {
 }
 
 func (v *view) walk(code string, next func(string) ([]string, error), seen map[string]inventory.Bundle) error {
+	if _, ok := seen[code]; ok {
+		return nil
+	}
 	b, err := stockdb.Bundle(v.ctx, v.tx, v.site, code)
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -11,7 +12,7 @@ import (
 // fill judges each slip of a trace and lists what the records do not say.
 func (v *view) fill(t *Trace, slips []inventory.Slip) error {
 	for _, s := range slips {
-		if err := v.addLot(t, s.Lot); err != nil {
+		if err := v.addOrigins(t, s.Lot); err != nil {
 			return err
 		}
 		ts, err := v.traced(s)
@@ -22,10 +23,37 @@ func (v *view) fill(t *Trace, slips []inventory.Slip) error {
 		t.Unknown = append(t.Unknown, openQuestions(ts)...)
 	}
 	for _, b := range t.Bundles {
-		if err := v.addLot(t, b.Lot); err != nil {
+		if err := v.addOrigins(t, b.Lot); err != nil {
 			return err
 		}
 	}
+	return v.addBlends(t)
+}
+
+// addOrigins adds a lot, and where it is a blend every lot that is in it.
+func (v *view) addOrigins(t *Trace, code string) error {
+	made, err := v.madeOf(code)
+	if err != nil {
+		return err
+	}
+	for _, lot := range append([]string{code}, made...) {
+		if err := v.addLot(t, lot); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// addBlends adds what the lots of a trace were blended of.
+func (v *view) addBlends(t *Trace) error {
+	for _, l := range t.Lots {
+		inputs, err := stockdb.Inputs(v.ctx, v.tx, v.site, l.Code)
+		if err != nil {
+			return err
+		}
+		t.Blends = append(t.Blends, inputs...)
+	}
+	slices.SortStableFunc(t.Blends, func(a, b stockdb.Input) int { return cmp.Compare(a.At, b.At) })
 	return nil
 }
 
