@@ -69,7 +69,7 @@ func TestMoreStockIsNeverShorter(t *testing.T) {
 			needs[i].Item = plain
 		}
 		for i := range parts {
-			parts[i].Serves = []joint.Item{plain}
+			parts[i].Serves = []supply.Want{{Item: plain}}
 		}
 		more := append([]supply.Part{}, parts...)
 		more = append(more, part(rapid.Int64Range(1, 50).Draw(t, "more"), "", plain))

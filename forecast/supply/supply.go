@@ -10,18 +10,32 @@ import (
 	"ovenward/inventory/measure"
 )
 
+// Want is an item with what is asked of its papers. Rods whose papers are not
+// enough for one job may go out for another.
+type Want struct {
+	Item   joint.Item
+	Papers string // in words; empty: any
+}
+
+// Compare orders wants by item and then by papers.
+func (w Want) Compare(o Want) int {
+	return cmp.Or(w.Item.Compare(o.Item), cmp.Compare(w.Papers, o.Papers))
+}
+
 // Need is what one week takes of one item.
 type Need struct {
+	Want
 	Week   measure.Week
-	Item   joint.Item
 	Pieces int64
 }
 
-// Part is stock that goes out together: usable pieces of one bundle.
+// Part is stock that goes out together: usable pieces of one bundle, or of a
+// delivery that is due.
 type Part struct {
-	Pieces  int64
-	LastDay measure.Date // on which it may go out; empty where it has none
-	Serves  []joint.Item // the items it may go out for
+	Pieces   int64
+	FirstDay measure.Date // on which it can go out; empty: today
+	LastDay  measure.Date // on which it may go out; empty where it has none
+	Serves   []Want       // what it may go out for
 }
 
 // Balance is how one need stands against the stock that the needs before it
@@ -42,12 +56,16 @@ type Balance struct {
 // The parts are used up in the order given, that in which the window hands them
 // out. In each week the items that the fewest parts serve are served first.
 // Nothing is counted for two items. A part counts in the week of its last day
-// and in no later one.
+// and in no later one, and from the first week that does not begin before its
+// first day.
 func RunDown(needs []Need, parts []Part) []Balance {
 	r := run{parts: parts, left: make([]int64, len(parts)),
-		lacks: map[joint.Item]int64{}, seen: map[joint.Item]measure.Date{}}
+		serving: map[Want][]int{}, lacks: map[Want]int64{}, seen: map[Want]measure.Date{}}
 	for i, p := range parts {
 		r.left[i] = p.Pieces
+		for _, w := range p.Serves {
+			r.serving[w] = append(r.serving[w], i)
+		}
 	}
 	balances := make([]Balance, len(needs))
 	for _, i := range r.order(needs) {
@@ -58,21 +76,16 @@ func RunDown(needs []Need, parts []Part) []Balance {
 
 // run is the state of the stock between two needs.
 type run struct {
-	parts []Part
-	left  []int64 // of each part
-	lacks map[joint.Item]int64
-	seen  map[joint.Item]measure.Date // Monday of the item's need before
+	parts   []Part
+	left    []int64        // of each part
+	serving map[Want][]int // the parts, in their order
+	lacks   map[Want]int64
+	seen    map[Want]measure.Date // Monday of the need before
 }
 
 // order returns the indices of the needs by week, then by how few parts serve
 // the item.
 func (r *run) order(needs []Need) []int {
-	serving := map[joint.Item]int{}
-	for _, p := range r.parts {
-		for _, i := range p.Serves {
-			serving[i]++
-		}
-	}
 	order := make([]int, len(needs))
 	for i := range order {
 		order[i] = i
@@ -80,7 +93,7 @@ func (r *run) order(needs []Need) []int {
 	slices.SortStableFunc(order, func(a, b int) int {
 		x, y := needs[a], needs[b]
 		return cmp.Or(cmp.Compare(x.Week.Year, y.Week.Year), cmp.Compare(x.Week.Number, y.Week.Number),
-			cmp.Compare(serving[x.Item], serving[y.Item]))
+			cmp.Compare(len(r.serving[x.Want]), len(r.serving[y.Want])))
 	})
 	return order
 }
@@ -88,10 +101,10 @@ func (r *run) order(needs []Need) []int {
 // meet takes what a need takes.
 func (r *run) meet(n Need) Balance {
 	b := Balance{Need: n}
-	monday, before := n.Week.Monday(), r.seen[n.Item]
-	for i, p := range r.parts {
-		switch {
-		case !slices.Contains(p.Serves, n.Item):
+	monday, before := n.Week.Monday(), r.seen[n.Want]
+	for _, i := range r.serving[n.Want] {
+		switch p := r.parts[i]; {
+		case p.FirstDay > monday:
 		case p.LastDay == "" || p.LastDay >= monday:
 			b.Usable += r.left[i]
 			if p.LastDay != "" && p.LastDay < monday.AddDays(7) {
@@ -105,8 +118,8 @@ func (r *run) meet(n Need) Balance {
 		}
 	}
 	b.Short = n.Pieces - b.Taken
-	r.lacks[n.Item] += b.Short
-	b.Left = b.Usable - b.Taken - r.lacks[n.Item]
-	r.seen[n.Item] = monday
+	r.lacks[n.Want] += b.Short
+	b.Left = b.Usable - b.Taken - r.lacks[n.Want]
+	r.seen[n.Want] = monday
 	return b
 }

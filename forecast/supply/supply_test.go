@@ -26,11 +26,15 @@ func week(n int) measure.Week { return measure.Week{Year: 2026, Number: n} }
 func endOf(n int) measure.Date { return week(n).Monday().AddDays(6) }
 
 func need(n int, item joint.Item, pieces int64) supply.Need {
-	return supply.Need{Week: week(n), Item: item, Pieces: pieces}
+	return supply.Need{Want: supply.Want{Item: item}, Week: week(n), Pieces: pieces}
 }
 
 func part(pieces int64, last measure.Date, serves ...joint.Item) supply.Part {
-	return supply.Part{Pieces: pieces, LastDay: last, Serves: serves}
+	p := supply.Part{Pieces: pieces, LastDay: last}
+	for _, i := range serves {
+		p.Serves = append(p.Serves, supply.Want{Item: i})
+	}
+	return p
 }
 
 // TestStockOutOfDateIsNotCounted is worked by hand, as no published example was
@@ -82,8 +86,8 @@ func TestWhatIsLackingAddsUp(t *testing.T) {
 		t.Errorf("RunDown (-got +want):\n%s", diff)
 	}
 	shortages := []supply.Shortage{
-		{Item: plain, First: week(50), Short: 20, Last: week(52), Total: 25},
-		{Item: thick, First: week(52), Short: 1, Last: week(52), Total: 1},
+		{Want: supply.Want{Item: plain}, First: week(50), Short: 20, Last: week(52), Total: 25},
+		{Want: supply.Want{Item: thick}, First: week(52), Short: 1, Last: week(52), Total: 1},
 	}
 	if diff := cmp.Diff(supply.Shortages(got), shortages); diff != "" {
 		t.Errorf("Shortages (-got +want):\n%s", diff)

@@ -45,6 +45,9 @@ func (d Date) AddDays(n int) Date {
 	return Date(d.time().AddDate(0, 0, n).Format(time.DateOnly))
 }
 
+// DaysUntil returns the days from d to o, below zero where o is earlier.
+func (d Date) DaysUntil(o Date) int { return int(o.time().Sub(d.time()).Hours() / 24) }
+
 // End returns the instant at which the day ends on a site's clock: the first at
 // which that clock shows a later date. Where the clocks skip midnight that is
 // when they are moved, and where they show it twice it is the first of the two.

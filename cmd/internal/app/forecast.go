@@ -125,7 +125,7 @@ func (o *Outlook) window(q ForecastQuery) []joint.Joint {
 func (o *Outlook) runDown(parts []supply.Part) {
 	needs := make([]supply.Need, len(o.Demand.Lines))
 	for i, l := range o.Demand.Lines {
-		needs[i] = supply.Need{Week: l.Week, Item: l.Item, Pieces: l.Pieces}
+		needs[i] = supply.Need{Want: supply.Want{Item: l.Item}, Week: l.Week, Pieces: l.Pieces}
 	}
 	balances := supply.RunDown(needs, parts)
 	o.Shortages = supply.Shortages(balances)

@@ -142,7 +142,10 @@ func (o *Outlook) parts(list []counted) []supply.Part {
 	o.ToBake = map[joint.Item]int64{}
 	parts := make([]supply.Part, len(list))
 	for i, c := range list {
-		parts[i] = supply.Part{Pieces: c.Bundle.Pieces, LastDay: c.Expires, Serves: c.serves}
+		parts[i] = supply.Part{Pieces: c.Bundle.Pieces, LastDay: c.Expires}
+		for _, item := range c.serves {
+			parts[i].Serves = append(parts[i].Serves, supply.Want{Item: item})
+		}
 		if c.verdict == inventory.Bake {
 			for _, item := range c.serves {
 				o.ToBake[item] += c.Bundle.Pieces

@@ -1,0 +1,153 @@
+package supply
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"ovenward/inventory/measure"
+)
+
+// Line is one want over the weeks of a plan.
+type Line struct {
+	Want
+	Weeks  []Balance // one after the other, without a gap
+	Spread []float64 // standard deviation of each week's need, in pieces; nil: not known
+	Policy Policy
+	Today  measure.Date
+}
+
+// EveryWeek puts a need of nothing into each week of a period in which a want
+// has none, for as many wants as have any.
+func EveryWeek(needs []Need, from, to measure.Week) []Need {
+	pieces := map[Want]map[measure.Week]int64{}
+	var wants []Want
+	for _, n := range needs {
+		if pieces[n.Want] == nil {
+			pieces[n.Want] = map[measure.Week]int64{}
+			wants = append(wants, n.Want)
+		}
+		pieces[n.Want][n.Week] += n.Pieces
+	}
+	slices.SortFunc(wants, Want.Compare)
+	var all []Need
+	for w := from; !to.Before(w); w = w.Next() {
+		for _, want := range wants {
+			all = append(all, Need{Want: want, Week: w, Pieces: pieces[want][w]})
+		}
+	}
+	return all
+}
+
+// Lines parts balances by what is wanted, in the order of the wants.
+func Lines(balances []Balance) []Line {
+	byWant := map[Want]int{}
+	var lines []Line
+	for _, b := range balances {
+		i, known := byWant[b.Want]
+		if !known {
+			i = len(lines)
+			byWant[b.Want] = i
+			lines = append(lines, Line{Want: b.Want})
+		}
+		lines[i].Weeks = append(lines[i].Weeks, b)
+	}
+	for _, l := range lines {
+		slices.SortStableFunc(l.Weeks, func(a, b Balance) int { return cmp.Compare(a.Week.Monday(), b.Week.Monday()) })
+	}
+	slices.SortFunc(lines, func(a, b Line) int { return a.Want.Compare(b.Want) })
+	return lines
+}
+
+// arrives returns the index of the first week for which an order placed on a
+// day can be here and released; the number of weeks where that is after them
+// all.
+func (l Line) arrives(ordered measure.Date) int {
+	ready := ordered.AddDays(l.Policy.toHand())
+	for t, w := range l.Weeks {
+		if w.Week.Monday() >= ready || t == 0 && l.Policy.toHand() == 0 {
+			return t
+		}
+	}
+	return len(l.Weeks)
+}
+
+// lastNeed returns the index of the last week that needs anything, below zero
+// for none.
+func (l Line) lastNeed() int {
+	for t := len(l.Weeks) - 1; t >= 0; t-- {
+		if l.Weeks[t].Pieces > 0 {
+			return t
+		}
+	}
+	return -1
+}
+
+// lead is the use of the weeks up to the last need, and the lead time in weeks.
+func (l Line) lead() Lead {
+	n := float64(l.lastNeed() + 1)
+	if n == 0 {
+		return Lead{}
+	}
+	out := Lead{Time: float64(l.Policy.toHand()) / 7, TimeSpread: l.Policy.LeadSpread / 7}
+	square := 0.0
+	for t := range l.lastNeed() + 1 {
+		out.Use += float64(l.Weeks[t].Pieces) / n
+		if t < len(l.Spread) {
+			square += l.Spread[t] * l.Spread[t] / n
+		}
+	}
+	out.UseSpread = math.Sqrt(square)
+	return out
+}
+
+// Safety returns the safety stock that the policy's service asks for, in whole
+// pieces. Without a lead time there is none.
+func (l Line) Safety() int64 {
+	if l.Policy.Service <= 0 || l.Policy.LeadDays == 0 {
+		return 0
+	}
+	return max(0, ceil(l.lead().Safety(l.Policy.Service)))
+}
+
+// position is what is left of the stock after each week, less what all weeks up
+// to it lacked.
+func (l Line) position() []int64 {
+	out := make([]int64, len(l.Weeks))
+	short := int64(0)
+	for t, w := range l.Weeks {
+		short += w.Short
+		out[t] = w.Usable - w.Taken - short
+	}
+	return out
+}
+
+// kept is the safety stock of each week: none before an order placed today can
+// be here, and none behind the last need.
+func (l Line) kept() []int64 {
+	out := make([]int64, len(l.Weeks))
+	safety := l.Safety()
+	for t := l.arrives(l.Today); t <= l.lastNeed(); t++ {
+		out[t] = safety
+	}
+	return out
+}
+
+// net is what each week lacks, its safety stock included, beside the stock and
+// what the weeks before it were given.
+func (l Line) net() []int64 {
+	out := make([]int64, len(l.Weeks))
+	position, kept := l.position(), l.kept()
+	given := int64(0)
+	for t := range out {
+		out[t] = max(0, kept[t]-position[t]-given)
+		given += out[t]
+	}
+	return out
+}
+
+// ceil rounds up, but not for the last digits of floating arithmetic.
+func ceil(x float64) int64 {
+	const noise = 1e-9
+	return int64(math.Ceil(x - noise*max(1, math.Abs(x))))
+}
