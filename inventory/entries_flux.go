@@ -63,6 +63,9 @@ func (in BlendInput) Amount(b Bundle) (measure.Mass, error) {
 	if err != nil {
 		return 0, FieldRefusal("mass", err)
 	}
+	if m.Near(b.Mass) {
+		return b.Mass, nil
+	}
 	if m <= 0 || m > b.Mass {
 		return 0, &Refusal{Code: NotEnough, Subject: b.Code, Value: in.Mass, Limit: b.Mass.String(),
 			Why: b.Mass.String() + " is in " + b.Code + ", " + in.Mass + " asked for", Next: "weigh again, or take what is there"}

@@ -36,13 +36,42 @@ func (m Mass) Kilograms() float64 { return float64(m) / float64(Kilogram) }
 // Pounds returns the mass in avoirdupois pounds.
 func (m Mass) Pounds() float64 { return float64(m) / float64(Pound) }
 
-// String prints grams below one kilogram and kilograms from there on.
+// String prints grams below one kilogram and kilograms from there on; what is
+// so many hundredths of a pound and no round metric mass is printed in pounds, as
+// it was weighed. What neither prints whole is rounded to 0.01 g or 1 g.
 func (m Mass) String() string {
-	if m > -Kilogram && m < Kilogram {
-		return trimDecimal(int64(m), int64(Gram), 2) + " g"
+	metric := m.metric(2, 3)
+	if back, err := ParseMass(metric); err == nil && back == m {
+		return metric
 	}
-	return trimDecimal(int64(m), int64(Kilogram), 3) + " kg"
+	if back, err := ParseMass(m.PoundString()); err == nil && back != 0 && back-m <= speck && m-back <= speck {
+		return m.PoundString()
+	}
+	return metric
 }
+
+// speck is what rounding to a microgram may come to in a sum of ten masses.
+const speck Mass = 10
+
+func (m Mass) metric(gramPlaces, kilogramPlaces int) string {
+	if m > -Kilogram && m < Kilogram {
+		return trimDecimal(int64(m), int64(Gram), gramPlaces) + " g"
+	}
+	return trimDecimal(int64(m), int64(Kilogram), kilogramPlaces) + " kg"
+}
+
+// Exact prints the mass so that ParseMass reads the same one back: as String
+// does where that is whole, with all its digits otherwise.
+func (m Mass) Exact() string {
+	if back, err := ParseMass(m.String()); err == nil && back == m {
+		return m.String()
+	}
+	return m.metric(6, 9)
+}
+
+// Near reports whether two masses are printed alike: who reads one off a screen
+// and weighs it out means the other.
+func (m Mass) Near(o Mass) bool { return m == o || m.String() == o.String() }
 
 // PoundString prints pounds with two decimals at most.
 func (m Mass) PoundString() string { return trimDecimal(int64(m), int64(Pound), 2) + " lb" }

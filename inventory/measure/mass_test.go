@@ -31,7 +31,8 @@ func TestMassIsPrinted(t *testing.T) {
 		m              measure.Mass
 		metric, pounds string
 	}{
-		{0, "0 g", "0 lb"}, {measure.Pound, "453.59 g", "1 lb"}, {50 * measure.Pound, "22.68 kg", "50 lb"},
+		{0, "0 g", "0 lb"}, {measure.Pound, "1 lb", "1 lb"}, {50 * measure.Pound, "50 lb", "50 lb"},
+		{50*measure.Pound - 12*measure.Kilogram, "10.68 kg", "23.54 lb"}, {4_535_924, "0.01 lb", "0.01 lb"},
 		{999_994_999, "999.99 g", "2.2 lb"}, {measure.Kilogram, "1 kg", "2.2 lb"},
 		{-measure.Kilogram, "-1 kg", "-2.2 lb"},
 		{125 * measure.Milligram, "0.13 g", "0 lb"}, {-1, "0 g", "0 lb"},
@@ -62,6 +63,24 @@ func TestPrintedMassReadsBack(t *testing.T) {
 		pounds := measure.Mass(rapid.Int64Range(-1e9, 1e9).Draw(t, "lb")) * measure.Pound
 		if got, err := measure.ParseMass(pounds.PoundString()); err != nil || got != pounds {
 			t.Fatalf("%d prints as %s and reads as %d, %v", pounds, pounds.PoundString(), got, err)
+		}
+	})
+}
+
+// What a screen shows can be asked for again, and it is all of it: a record has
+// every digit, and what is read off the screen is near it.
+func TestAllOfAMassIsAllOfIt(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		m := measure.Mass(rapid.Int64Range(1, 1e12).Draw(t, "ug"))
+		if got, err := measure.ParseMass(m.Exact()); err != nil || got != m {
+			t.Fatalf("%d is recorded as %s and reads as %d, %v", m, m.Exact(), got, err)
+		}
+		if shown, err := measure.ParseMass(m.String()); err != nil || !shown.Near(m) {
+			t.Fatalf("%d is shown as %s, which is %d: not near it, %v", m, m, shown, err)
+		}
+		if step := m.String(); (m + measure.Kilogram).Near(m) {
+			t.Fatalf("%s is near a kilogram more", step)
 		}
 	})
 }

@@ -98,6 +98,9 @@ func (m *mixture) add(in *inventory.BlendInput) error {
 	if err != nil {
 		return err
 	}
+	if in.Mass != "" {
+		in.Mass = mass.Exact()
+	}
 	if mass < b.Mass {
 		if err := b.Divisible(); err != nil {
 			return err
@@ -197,9 +200,11 @@ func (d *desk) reclaimed(e *inventory.Reclaimed) error {
 	if err := b.Divisible(); err != nil {
 		return err
 	}
-	if _, err := (inventory.BlendInput{Bundle: b.Code, Mass: orNothing(e.Mass)}).Amount(b); err != nil {
+	mass, err := (inventory.BlendInput{Bundle: b.Code, Mass: orNothing(e.Mass)}).Amount(b)
+	if err != nil {
 		return err
 	}
+	e.Mass = mass.Exact()
 	if e.Into == "" {
 		e.Into = inventory.Store
 	}

@@ -113,9 +113,9 @@ func (d *desk) amount(l inventory.Lot, b inventory.Bundle, e *inventory.Issued) 
 		return &inventory.Refusal{Code: inventory.Unit, Subject: "pieces", Value: "0", Why: "no rods asked for", Next: "say how many rods"}
 	}
 	if !l.Counted() && e.Mass == "" {
-		e.Mass = b.Mass.String()
+		e.Mass = b.Mass.Exact()
 	}
-	_, err := d.part(l, b, &e.Pieces, e.Mass)
+	_, err := d.part(l, b, &e.Pieces, &e.Mass)
 	return err
 }
 

@@ -18,7 +18,7 @@ func (d *desk) scrapped(e *inventory.Scrapped) error {
 		return err
 	}
 	pieces := e.Pieces // none given stays "all of it"
-	part, err := d.part(l, b, &pieces, e.Mass)
+	part, err := d.part(l, b, &pieces, &e.Mass)
 	if err != nil {
 		return err
 	}
@@ -79,7 +79,9 @@ func (d *desk) reweighed(e *inventory.Counted, b inventory.Bundle) error {
 	if mass < 0 {
 		return &inventory.Refusal{Code: inventory.Unit, Subject: "mass", Value: e.Mass, Why: "less than nothing", Next: "weigh it again"}
 	}
-	if mass != b.Mass {
+	if mass.Near(b.Mass) {
+		e.Mass = b.Mass.Exact()
+	} else {
 		d.warn("the books said %s, %s were weighed: the difference is kept", b.Mass, mass)
 	}
 	return nil

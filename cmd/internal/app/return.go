@@ -44,6 +44,9 @@ func (d *desk) balance(s inventory.Slip, rods inventory.Bundle, e *inventory.Ret
 	if err != nil {
 		return err
 	}
+	if back.UnusedMass.Near(rods.Mass) && e.UnusedMass != "" {
+		back.UnusedMass, e.UnusedMass = rods.Mass, rods.Mass.Exact()
+	}
 	if err := back.Check(s.Code, rods.Pieces, rods.Mass); err != nil {
 		return err
 	}

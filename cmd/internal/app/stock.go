@@ -113,7 +113,7 @@ func (d *desk) moved(e *inventory.Moved) error {
 		d.dropTop(set, l, b, into)
 	}
 	pieces := e.Pieces // none given stays "all of it", whatever all turns out to be
-	part, err := d.part(l, b, &pieces, e.Mass)
+	part, err := d.part(l, b, &pieces, &e.Mass)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func (d *desk) moved(e *inventory.Moved) error {
 	}
 	e.Pieces = pieces
 	if e.Mass == "" && !l.Counted() {
-		e.Mass = b.Mass.String()
+		e.Mass = b.Mass.Exact()
 	}
 	e.As, err = d.assign('B', e.As)
 	return err
@@ -135,25 +135,15 @@ func (d *desk) moved(e *inventory.Moved) error {
 
 // part checks an amount taken from a bundle; none given means all of it. It
 // reports whether something stays behind.
-func (d *desk) part(l inventory.Lot, b inventory.Bundle, pieces *inventory.Count, mass string) (bool, error) {
+func (d *desk) part(l inventory.Lot, b inventory.Bundle, pieces *inventory.Count, mass *string) (bool, error) {
 	if !l.Counted() {
 		if *pieces != 0 {
 			return false, weighed(fmt.Sprint(*pieces))
 		}
-		if mass == "" {
-			return false, nil
-		}
-		m, err := measure.ParseMass(mass)
-		if err != nil {
-			return false, inventory.FieldRefusal("mass", err)
-		}
-		if m <= 0 || m > b.Mass {
-			return false, notEnough(b, m.String(), b.Mass.String())
-		}
-		return m < b.Mass, nil
+		return partMass(b, mass)
 	}
-	if mass != "" {
-		return false, rodsCounted(mass)
+	if *mass != "" {
+		return false, rodsCounted(*mass)
 	}
 	if *pieces == 0 {
 		*pieces = inventory.Count(b.Pieces)
@@ -162,6 +152,26 @@ func (d *desk) part(l inventory.Lot, b inventory.Bundle, pieces *inventory.Count
 		return false, notEnough(b, fmt.Sprint(*pieces), fmt.Sprint(b.Pieces))
 	}
 	return int64(*pieces) < b.Pieces, nil
+}
+
+// partMass is part for what is weighed. A mass that reads as all of it is all
+// of it, to the last digit: a screen shows it rounded.
+func partMass(b inventory.Bundle, mass *string) (bool, error) {
+	if *mass == "" {
+		return false, nil
+	}
+	m, err := measure.ParseMass(*mass)
+	if err != nil {
+		return false, inventory.FieldRefusal("mass", err)
+	}
+	if m.Near(b.Mass) {
+		*mass = b.Mass.Exact()
+		return false, nil
+	}
+	if m <= 0 || m > b.Mass {
+		return false, notEnough(b, m.String(), b.Mass.String())
+	}
+	return true, nil
 }
 
 func weighed(pieces string) error {
