@@ -30,6 +30,7 @@ type Decision struct {
 	Bundle      string `json:"bundle,omitempty"`
 	Disposition string `json:"disposition"` // "release", "bake", "discard", or of a lot "extend"
 	Until       string `json:"until,omitempty"`
+	Reference   string `json:"reference,omitempty"` // of the test that an extension rests on
 	Why         string `json:"why"`
 	Proposer    string `json:"proposer"` // another person than who records it
 	Rejected    bool   `json:"rejected,omitempty"`

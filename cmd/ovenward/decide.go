@@ -54,11 +54,10 @@ func runDecide(ctx context.Context, e *env, w writeOptions, entry *inventory.Dec
 	case d.Rejected:
 		return e.tell(e.acted(done, "rejected", d.Proposal), "REJECTED %s: %s stays as it is (%s)", d.Proposal, cmp.Or(d.Bundle, d.Lot), d.Why)
 	case d.Bundle == "":
-		text := "DECIDED  lot %s: %s (%s)"
 		if d.Disposition == "extend" {
-			text += "\nnext: enter the new last day, " + d.Until + ", of the lot"
+			return e.tell(e.acted(done, "decided", d.Lot), "EXTENDED lot %s until %s, by test %s (%s)", d.Lot, d.Until, d.Reference, d.Why)
 		}
-		return e.tell(e.acted(done, "decided", d.Lot), text, d.Lot, d.Disposition, d.Why)
+		return e.tell(e.acted(done, "decided", d.Lot), "DECIDED  lot %s: %s (%s)", d.Lot, d.Disposition, d.Why)
 	}
 	return e.printBundle(ctx, done, d.Bundle, "decided")
 }

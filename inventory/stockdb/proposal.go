@@ -105,8 +105,9 @@ func (a *applier) settle(e *inventory.Decision) error {
 		a.site, e.Proposal, outcome, a.by, a.at, e.Why)
 }
 
-// decidedOfLot lets a lot go out, or keeps it in for good. How long an extended
-// lot is good stands in a fact of its own.
+// decidedOfLot lets a lot go out, keeps it in for good, or moves its last day. An
+// extension without the test that it rests on moves nothing: it is from before
+// decisions named one, and the day was entered by itself.
 func (a *applier) decidedOfLot(e *inventory.Decision) error {
 	if err := a.note(e.Lot); err != nil {
 		return err
@@ -116,6 +117,10 @@ func (a *applier) decidedOfLot(e *inventory.Decision) error {
 		return a.setLotStatus(e.Lot, inventory.Released, e.Why)
 	case "discard":
 		return a.setLotStatus(e.Lot, inventory.Held, "to be discarded: "+e.Why)
+	case "extend":
+		if e.Reference != "" {
+			return a.extended(&inventory.Extended{Lot: e.Lot, Until: e.Until, Reference: e.Reference})
+		}
 	}
 	return nil
 }

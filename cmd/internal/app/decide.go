@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"ovenward/inventory"
-	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 )
 
@@ -25,7 +24,11 @@ func (d *desk) proposed(e *inventory.Proposed) (err error) {
 	if e.Why == "" {
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: "why", Why: "a proposal without a reason tells QA nothing", Next: "say why"}
 	}
-	if err := d.disposes(e.Lot, e.Bundle, e.Disposition, &e.Until); err != nil {
+	reference := ""
+	if e.Evidence != nil {
+		reference = e.Evidence.Reference
+	}
+	if err := d.disposes(e.Lot, e.Bundle, e.Disposition, &e.Until, reference); err != nil {
 		return err
 	}
 	e.Proposal, err = d.newProposal(e.Proposal)
@@ -78,7 +81,7 @@ func (d *desk) proposedOf(e *inventory.Proposed) error {
 }
 
 // disposes checks that a disposition is one, for what it is about.
-func (d *desk) disposes(lot, bundle, disposition string, until *string) error {
+func (d *desk) disposes(lot, bundle, disposition string, until *string, reference string) error {
 	all := ofBundle
 	if bundle == "" {
 		all = ofALot
@@ -92,14 +95,8 @@ func (d *desk) disposes(lot, bundle, disposition string, until *string) error {
 	case "bake":
 		return d.ruled(d.mayBake(bundle))
 	case "extend":
-	default:
-		return nil
+		return d.extension(until, reference)
 	}
-	day, err := measure.ParseDate(*until)
-	if err != nil {
-		return inventory.FieldRefusal("until", err)
-	}
-	*until = string(day)
 	return nil
 }
 
@@ -132,6 +129,7 @@ func (d *desk) ofProposal(e *inventory.Decision) error {
 		return ref
 	}
 	e.Proposal, e.Bundle, e.Disposition, e.Until, e.Proposer = p.Code, p.Bundle, p.Disposition, p.Until, p.Proposer
+	e.Reference = p.Evidence
 	if e.Lot = ""; p.Bundle == "" {
 		e.Lot = p.Lot
 	}
@@ -148,8 +146,10 @@ func (d *desk) decided(e *inventory.Decision) error {
 	if err != nil {
 		return err
 	}
-	if err := d.disposes(e.Lot, e.Bundle, e.Disposition, &e.Until); err != nil {
-		return err
+	if !e.Rejected { // what is wrong with a proposal keeps nobody from rejecting it
+		if err := d.disposes(e.Lot, e.Bundle, e.Disposition, &e.Until, e.Reference); err != nil {
+			return err
+		}
 	}
 	switch {
 	case e.Why == "":

@@ -62,20 +62,30 @@ func (d *desk) extended(e *inventory.Extended) error {
 	if err != nil {
 		return err
 	}
-	until, err := measure.ParseDate(e.Until)
+	if err := d.extension(&e.Until, e.Reference); err != nil {
+		return err
+	}
+	if e.Proposer == "" || e.Proposer == d.by {
+		return &inventory.Refusal{Code: inventory.SamePerson, Subject: l.Code, Value: d.by,
+			Why: "who proposes an extension does not approve it", Next: "have another person with authority record it, with --proposer naming who proposed it"}
+	}
+	return nil
+}
+
+// extension checks a new last day, and that a test stands behind it.
+func (d *desk) extension(until *string, reference string) error {
+	day, err := measure.ParseDate(*until)
 	if err != nil {
 		return inventory.FieldRefusal("until", err)
 	}
-	e.Until = string(until)
+	*until = string(day)
+	today := measure.DateOf(d.at, d.zone)
 	switch {
-	case e.Reference == "":
+	case reference == "":
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: "reference", Why: "an extension rests on a test of the lot",
 			Next: "give the number of the test report with --reference"}
-	case e.Proposer == "" || e.Proposer == d.by:
-		return &inventory.Refusal{Code: inventory.SamePerson, Subject: l.Code, Value: d.by,
-			Why: "who proposes an extension does not approve it", Next: "have another person with authority record it, with --proposer naming who proposed it"}
-	case until < measure.DateOf(d.at, d.zone):
-		return &inventory.Refusal{Code: inventory.Unit, Subject: "until", Value: e.Until, Limit: string(measure.DateOf(d.at, d.zone)),
+	case day < today:
+		return &inventory.Refusal{Code: inventory.Unit, Subject: "until", Value: *until, Limit: string(today),
 			Why: "that day has passed", Next: "give the new last day"}
 	}
 	return nil
