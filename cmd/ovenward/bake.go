@@ -12,8 +12,10 @@ func newBakeCommand(e *env) *cli.Command {
 	var layers string
 	return &cli.Command{
 		Name: "bake", Category: atTheWindow, Usage: "put a bundle in a bake oven; the run ends when it is moved", ArgsUsage: "BUNDLE",
+		Subcommands: []*cli.Command{newBakeShowCommand(e)},
 		Description: `Bake ovens and baked rods burn: use gloves, let the load cool to the holding
-temperature before it is handled. Never bake cellulosic rods.`,
+temperature before it is handled. Never bake cellulosic rods. "bake show BUNDLE" says
+afterwards what the run was worth.`,
 		Flags: append(w.actFlags(),
 			&cli.StringFlag{Name: "place", Usage: "the bake `OVEN`, or its rack, BK/2", Destination: &entry.Place},
 			&cli.StringFlag{Name: "set", Usage: "chosen `TEMPERATURE` with its unit, such as 350 C", Destination: &entry.Set},

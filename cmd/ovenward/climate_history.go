@@ -77,16 +77,9 @@ type keptStockAnswer struct {
 }
 
 func runClimateHistory(ctx context.Context, e *env, place string, o timeOptions) error {
-	p, err := e.screen(ctx, "")
+	p, from, to, err := e.past(ctx, o)
 	if err != nil {
 		return err
-	}
-	from, to, err := o.instants(ctx, p.app)
-	if err != nil {
-		return err
-	}
-	if to == 0 {
-		to = p.at.Minute()
 	}
 	h, err := p.app.ClimateHistory(ctx, place, from, min(to, p.at))
 	if err != nil {
@@ -106,10 +99,7 @@ func newClimateAnswer(h app.ClimateHistory) climateAnswer {
 }
 
 func newClimateGroup(g *app.ClimateGroup) climateGroupAnswer {
-	total := func(f air.Finding) totalAnswer {
-		t := g.Total(f)
-		return totalAnswer{Times: t.Times, All: t.All.String(), Longest: t.Longest.String()}
-	}
+	total := func(f air.Finding) totalAnswer { return newTotalAnswer(g.Total(f), measure.SI) }
 	a := climateGroupAnswer{Rows: g.Limits.Names(), Says: g.Limits.String(), Source: g.Limits.Sources(),
 		Within: total(air.Within), Outside: total(air.Outside), Unproven: total(air.Unknown),
 		Pieces: []climateSpanAnswer{}, Stock: []keptStockAnswer{}}
@@ -151,18 +141,10 @@ func (g climateGroupAnswer) summary(a climateAnswer, title string) show.Table {
 	t := show.Table{Title: title}
 	t.Add("asked", g.Says)
 	t.Add("rule", a.Rules+"/"+g.Rows+": "+g.Source)
-	t.Add("outside", g.Outside.words())
-	t.Add("no proof", g.Unproven.words()+"; readings may be "+recorded(a.MaxGap)+" apart")
-	t.Add("within", recorded(g.Within.All)+" in all")
+	t.Add("outside", g.Outside.words(""))
+	t.Add("no proof", g.Unproven.words("")+"; readings may be "+recorded(a.MaxGap)+" apart")
+	t.Add("within", g.Within.inAll())
 	return t
-}
-
-// words says how often and how long.
-func (t totalAnswer) words() string {
-	if t.Times == 0 {
-		return "never"
-	}
-	return fmt.Sprintf("%s, %s in all, longest %s", counted(t.Times, "time", "times"), recorded(t.All), recorded(t.Longest))
 }
 
 func (g climateGroupAnswer) stretches(zone *time.Location) show.Table {

@@ -12,11 +12,13 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/storage/chart"
 	"ovenward/storage/evidence"
 )
 
 func newOvenHistoryCommand(e *env) *cli.Command {
 	var t timeOptions
+	var d drawOptions
 	return &cli.Command{
 		Name: "history", Usage: "was it ever out of range, for how long, and what was inside", ArgsUsage: "PLACE",
 		Description: `   ovenward oven history H1 --from 2025-06-01 --to 2025-06-30
@@ -24,13 +26,17 @@ func newOvenHistoryCommand(e *env) *cli.Command {
 Judged by what the rule set in force asks for low-hydrogen rods. Between two
 readings the lower one applies to a minimum and the higher one to a maximum;
 readings further apart than the rule set allows prove nothing. Rods in packages
-that are still sealed are not listed.`,
-		Flags: t.flags(),
+that are still sealed are not listed.
+
+--trace and --svg draw the readings with the limits, what is not proven, what was
+switched off, and what was inside and when the door was opened for it; of the
+last week where no --from is given.`,
+		Flags: append(t.flags(), d.flags()...),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("oven history takes one place")
 			}
-			return runOvenHistory(c.Context, e, c.Args().First(), t)
+			return runOvenHistory(c.Context, e, c.Args().First(), t, d)
 		},
 	}
 }
@@ -54,14 +60,6 @@ type historyAnswer struct {
 	Pieces   []stretchAnswer     `json:"stretches"`
 }
 
-type totalAnswer struct {
-	Times   int    `json:"times"`
-	All     string `json:"all"`
-	Longest string `json:"longest"`
-	Lowest  string `json:"lowest,omitempty"`
-	Highest string `json:"highest,omitempty"`
-}
-
 type stretchAnswer struct {
 	From    measure.Instant  `json:"from_us"`
 	To      measure.Instant  `json:"to_us"`
@@ -81,25 +79,31 @@ type occupantAnswer struct {
 	To     measure.Instant `json:"to_us,omitempty"`
 }
 
-func runOvenHistory(ctx context.Context, e *env, place string, o timeOptions) error {
-	p, err := e.screen(ctx, "")
+func runOvenHistory(ctx context.Context, e *env, place string, o timeOptions, d drawOptions) error {
+	if err := d.check(); err != nil {
+		return err
+	}
+	p, from, to, err := e.past(ctx, o)
 	if err != nil {
 		return err
 	}
-	from, to, err := o.instants(ctx, p.app)
-	if err != nil {
-		return err
-	}
-	if to == 0 {
-		to = p.at.Minute()
+	if d.asked() && o.From == "" {
+		from = to.Add(-7 * measure.Day)
 	}
 	h, err := p.app.OvenHistory(ctx, place, from, to)
 	if err != nil {
 		return err
 	}
+	drawn := d.drawing(func() chart.Chart { return ovenChart(h, p.zone) })
+	if done, err := drawn.onto(e); done || err != nil {
+		return err
+	}
 	ans := newHistoryAnswer(h)
 	if p.Format == show.AsTable {
 		if err := ans.sayTotals(p.Printer, h, p.zone); err != nil {
+			return err
+		}
+		if err := drawn.trace(p.Printer); err != nil {
 			return err
 		}
 	}
@@ -110,8 +114,8 @@ func newHistoryAnswer(h app.OvenHistory) historyAnswer {
 	ans := historyAnswer{Place: h.Place.Name, Kind: h.Place.Kind, Sensors: some(h.Sensors), From: h.From, To: h.To,
 		Rule: h.Asked.Name(), Source: strings.Join(h.Asked.Sources, "; "),
 		Min: h.Asked.Min, Max: h.Asked.Max, MaxGap: h.Gap.String(),
-		InRange: newTotalAnswer(h, evidence.InRange), TooCold: newTotalAnswer(h, evidence.TooCold),
-		TooHot: newTotalAnswer(h, evidence.TooHot), Unproven: newTotalAnswer(h, evidence.Unproven),
+		InRange: newTotalAnswer(h.Total(evidence.InRange), h.Units), TooCold: newTotalAnswer(h.Total(evidence.TooCold), h.Units),
+		TooHot: newTotalAnswer(h.Total(evidence.TooHot), h.Units), Unproven: newTotalAnswer(h.Total(evidence.Unproven), h.Units),
 		Pieces: []stretchAnswer{}}
 	for _, s := range h.Stretches {
 		one := stretchAnswer{From: s.From, To: s.To, Finding: s.Finding.String(), Reason: string(s.Reason),
@@ -125,15 +129,6 @@ func newHistoryAnswer(h app.OvenHistory) historyAnswer {
 		ans.Pieces = append(ans.Pieces, one)
 	}
 	return ans
-}
-
-func newTotalAnswer(h app.OvenHistory, f evidence.Finding) totalAnswer {
-	t := h.Total(f)
-	a := totalAnswer{Times: t.Times, All: t.All.String(), Longest: t.Longest.String()}
-	if t.Read {
-		a.Lowest, a.Highest = t.Low.In(h.Units), t.High.In(h.Units)
-	}
-	return a
 }
 
 // sayTotals answers the three questions before the stretches are listed.
@@ -153,39 +148,14 @@ func (a historyAnswer) sayTotals(p *show.Printer, h app.OvenHistory, zone *time.
 func (a historyAnswer) addTotals(t *show.Table, h app.OvenHistory) {
 	if a.Min != "" {
 		cold := h.Total(evidence.TooCold)
-		t.Add("too cold", inWordsOf(cold, "lowest", cold.Low.InBoth(h.Units)))
+		t.Add("too cold", a.TooCold.words("lowest "+cold.Low.InBoth(h.Units)))
 	}
 	if a.Max != "" {
 		hot := h.Total(evidence.TooHot)
-		t.Add("too hot", inWordsOf(hot, "highest", hot.High.InBoth(h.Units)))
+		t.Add("too hot", a.TooHot.words("highest "+hot.High.InBoth(h.Units)))
 	}
-	t.Add("no proof", inWordsOf(h.Total(evidence.Unproven), "", ""))
-	t.Add("in range", days(h.Total(evidence.InRange).All)+" in all")
-}
-
-// days prints a time in words, in days where it is several.
-func days(d measure.Duration) string {
-	const several = 2 * measure.Day
-	if d < several {
-		return d.Words()
-	}
-	text := fmt.Sprintf("%d days", d/measure.Day)
-	if rest := d % measure.Day; rest >= measure.Minute {
-		text += " " + (rest - rest%measure.Minute).Words()
-	}
-	return text
-}
-
-// inWordsOf says how often, how long and how far.
-func inWordsOf(t app.Total, extreme, value string) string {
-	if t.Times == 0 {
-		return "never"
-	}
-	s := fmt.Sprintf("%s, %s in all, longest %s", counted(t.Times, "time", "times"), days(t.All), days(t.Longest))
-	if extreme != "" {
-		s += ", " + extreme + " " + value
-	}
-	return s
+	t.Add("no proof", a.Unproven.words(""))
+	t.Add("in range", a.InRange.inAll())
 }
 
 func (a historyAnswer) table(zone *time.Location) show.Table {

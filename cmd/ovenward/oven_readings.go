@@ -78,6 +78,16 @@ func (e *env) period(ctx context.Context, o timeOptions) (p screen, from, to mea
 	return p, from, to, err
 }
 
+// past is period for what is told in minutes: left out, its end is the last whole
+// one.
+func (e *env) past(ctx context.Context, o timeOptions) (p screen, from, to measure.Instant, err error) {
+	p, from, to, err = e.period(ctx, o)
+	if o.To == "" {
+		to = to.Minute()
+	}
+	return p, from, to, err
+}
+
 func asDay(text string) (measure.Date, bool) {
 	day, err := measure.ParseDate(text)
 	return day, err == nil

@@ -6,6 +6,15 @@ import (
 	"ovenward/inventory/measure"
 )
 
+// PresoakCeiling is the highest temperature of the run's pre-soak; false where its
+// recipe asks for none.
+func (r Run) PresoakCeiling() (measure.Temperature, bool) {
+	if r.Row == nil || r.Row.Presoak == 0 {
+		return 0, false
+	}
+	return judge{Run: r}.ceiling(), true
+}
+
 // ceiling is the highest temperature of the pre-soak: a share of the chosen
 // temperature, counted from the zero of the unit system that the rule set
 // decides in. Half of 500 °F is 250 °F, half of 260 °C is 130 °C, and these are

@@ -24,6 +24,10 @@ type OvenHistory struct {
 	Units     measure.UnitSystem // that the site shows
 	Sensors   []string
 	Stretches []Stretch // without gaps, in order of time
+
+	Shown     []evidence.Shown  // by each sensor, for who would rather look
+	Occupants []Occupant        // opened bundles that were in it at any time
+	Off       []ovendb.Shutdown // planned
 }
 
 // Asked is the range that a rule set asks of a place, with the rows that ask.
@@ -88,17 +92,20 @@ func (v *view) ovenHistory(name string, from, to measure.Instant) (h OvenHistory
 	if err != nil {
 		return h, err
 	}
-	occupants, err := v.occupants(h)
-	if err != nil {
+	if h.Occupants, err = v.occupants(h); err != nil {
 		return h, err
 	}
+	if h.Off, err = ovendb.Shutdowns(v.ctx, v.tx, v.site, h.Place.Name, h.From, h.To); err != nil {
+		return h, err
+	}
+	h.Shown = readings.Shown(h.From, h.To)
 	for _, s := range readings.Between(h.Asked.Band, h.Gap, h.From, h.To) {
 		st := Stretch{Span: s}
 		if s.Finding != evidence.Unproven || s.Reason == evidence.CalibrationDue {
 			st.Low, st.High, st.Read = readings.Extremes(s.From, s.To)
 		}
 		if s.Finding != evidence.InRange {
-			st.Inside = during(occupants, s)
+			st.Inside = during(h.Occupants, s)
 		}
 		h.Stretches = append(h.Stretches, st)
 	}
