@@ -18,7 +18,7 @@ import (
 
 // Row is one row of a table, as text for people.
 type Row struct {
-	Table  string // "density", "rod", "efficiency", "coating", "bead" or "piece"
+	Table  string // "density", "rod", "efficiency", "rate" and so on, as in the file
 	Key    string // the class, the diameter or both
 	Value  string
 	Source string
@@ -34,6 +34,11 @@ type Catalogue struct {
 	coating    map[key]figure[float64]
 	bead       map[key]figure[bead]
 	piece      map[key]figure[measure.Mass]
+	rate       map[key]figure[arcRate]
+	factor     map[key]figure[Factor]  // of a process
+	position   map[key]figure[Factor]  // of a position
+	labour     map[key]figure[float64] // of a process, money an hour
+	price      map[key]figure[float64] // money a gram
 }
 
 func newCatalogue() *Catalogue {
@@ -44,6 +49,11 @@ func newCatalogue() *Catalogue {
 		coating:    make(map[key]figure[float64]),
 		bead:       make(map[key]figure[bead]),
 		piece:      make(map[key]figure[measure.Mass]),
+		rate:       make(map[key]figure[arcRate]),
+		factor:     make(map[key]figure[Factor]),
+		position:   make(map[key]figure[Factor]),
+		labour:     make(map[key]figure[float64]),
+		price:      make(map[key]figure[float64]),
 	}
 }
 
@@ -57,6 +67,11 @@ func (c *Catalogue) Over(o *Catalogue) *Catalogue {
 		coating:    over(c.coating, o.coating),
 		bead:       over(c.bead, o.bead),
 		piece:      over(c.piece, o.piece),
+		rate:       over(c.rate, o.rate),
+		factor:     over(c.factor, o.factor),
+		position:   over(c.position, o.position),
+		labour:     over(c.labour, o.labour),
+		price:      over(c.price, o.price),
 	}
 }
 

@@ -73,6 +73,7 @@ type file struct {
 		Mass     string `toml:"mass"`
 		source
 	} `toml:"piece"`
+	paceFile
 }
 
 // Read reads tables from TOML. A key that is unknown, a unit that is missing, a
@@ -94,6 +95,7 @@ func Read(r io.Reader) (*Catalogue, error) {
 	l.coatings(f)
 	l.beads(f)
 	l.pieces(f)
+	l.paces(f.paceFile)
 	if l.err != nil {
 		return nil, l.err
 	}

@@ -112,12 +112,13 @@ func TestPublishersErrorsAreNotRepeated(t *testing.T) {
 		cell          string
 		got           joint.Area
 		printed, true float64 // lb/ft
+		metric        float64 // kg/m, as the metric edition prints the error
 	}{
-		{"triangle 9/16, 45 deg (CV-019)", joint.Bevel(inches(9./16), 45), 0.451, 0.537},
-		{"triangle 7/16, 22.5 deg", joint.Bevel(inches(7./16), 22.5), 0.129, 0.135},
-		{"rectangle 7/16 x 1/16", joint.Rectangle(inches(7./16), inch/16), 0.091, 0.093},
-		{"rectangle 5/16 x 3/8", joint.Rectangle(inches(5./16), inches(0.375)), 0.390, 0.398},
-		{"rectangle 3/4 x 3/8", joint.Rectangle(inches(0.75), inches(0.375)), 0.995, 0.955},
+		{"triangle 9/16, 45 deg (CV-019)", joint.Bevel(inches(9./16), 45), 0.451, 0.537, 0.671},
+		{"triangle 7/16, 22.5 deg", joint.Bevel(inches(7./16), 22.5), 0.129, 0.135, 0.192},
+		{"rectangle 7/16 x 1/16", joint.Rectangle(inches(7./16), inch/16), 0.091, 0.093, 0.135},
+		{"rectangle 5/16 x 3/8", joint.Rectangle(inches(5./16), inches(0.375)), 0.390, 0.398, 0.580},
+		{"rectangle 3/4 x 3/8", joint.Rectangle(inches(0.75), inches(0.375)), 0.995, 0.955, 1.481},
 	}
 	for _, tt := range tests {
 		got := poundsPerFoot(tt.got)
@@ -126,6 +127,10 @@ func TestPublishersErrorsAreNotRepeated(t *testing.T) {
 		}
 		if math.Abs(got-tt.printed) < 0.0015 {
 			t.Errorf("%s: got %.4f lb/ft, which is the printed error %v", tt.cell, got, tt.printed)
+		}
+		converted := kilogramsPerMetre(tt.got, us)
+		if math.Abs(converted-tt.metric) < 0.0025 {
+			t.Errorf("%s: got %.4f kg/m, which is the printed error %v", tt.cell, converted, tt.metric)
 		}
 	}
 }
