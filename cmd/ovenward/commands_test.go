@@ -17,6 +17,7 @@ import (
 	"github.com/jmoiron/sqlx"
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"ovenward/inventory/ledger"
 	"ovenward/inventory/ledgerdb"
 	"ovenward/migrations/db"
 )
@@ -28,6 +29,7 @@ var scriptCommands = map[string]func(ts *testscript.TestScript, neg bool, args [
 	"clock":     clock,
 	"shop":      setUpShop,
 	"masked":    masked,
+	"doctored":  doctor,
 	"lock":      takeLock,
 	"unlock":    giveLock,
 	"newer":     makeNewer,
@@ -244,6 +246,43 @@ func makeNewer(ts *testscript.TestScript, neg bool, args []string) {
 	defer func() { ts.Check(d.Close()) }()
 	ts.Check(d.Write(context.Background(), func(tx *sqlx.Tx) error {
 		_, err := tx.Exec(`INSERT INTO schema_version (version, name, sha256) VALUES (9999, 'later', '')`)
+		return err
+	}))
+}
+
+// doctor changes text in the facts that name something, past the program, and makes the chain anew so
+// that it holds.
+func doctor(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: doctored NAME OLD NEW")
+	}
+	d := database(ts)
+	defer func() { ts.Check(d.Close()) }()
+	ctx, guard := context.Background(), map[db.Engine]string{db.SQLite: `fact_no_update`, db.Postgres: `fact_no_change ON fact`}
+	ts.Check(d.Write(ctx, func(tx *sqlx.Tx) error {
+		if _, err := tx.Exec(`DROP TRIGGER ` + guard[d.Engine()]); err != nil {
+			return err
+		}
+		facts, err := ledgerdb.Page(ctx, tx, "main", 0, 1000)
+		if err != nil {
+			return err
+		}
+		head := ledger.Start("main")
+		for _, f := range facts {
+			if strings.Contains(f.Body, args[0]) {
+				f.Body = strings.ReplaceAll(f.Body, args[1], args[2])
+			}
+			f, err := head.Next(ledger.Draft{ID: f.ID, Kind: f.Kind, At: f.At, Noted: f.Noted, By: f.By, Via: f.Via,
+				Body: f.Body, Supersedes: f.Supersedes, Reason: f.Reason})
+			if err != nil {
+				return err
+			}
+			head = f.Head()
+			if _, err := tx.Exec(`UPDATE fact SET body = $1, prev = $2, hash = $3 WHERE site = 'main' AND seq = $4`, f.Body, f.Prev, f.Hash, f.Seq); err != nil {
+				return err
+			}
+		}
+		_, err = tx.Exec(`UPDATE head SET hash = $1 WHERE site = 'main'`, head.Hash)
 		return err
 	}))
 }

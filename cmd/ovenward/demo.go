@@ -100,7 +100,7 @@ func (e *env) demoScreens(ctx context.Context, b demo.Built) error {
 		{"", "stock", func() error { return runStock(ctx, e, "", "") }},
 		{"QA: where did a lot with the wrong certificate go?", "trace " + b.Lot, func() error { return runTrace(ctx, e, b.Lot) }},
 		{"QA: what happened to the rods of a can that was left on the bench?", "exposure " + b.Bundle,
-			func() error { return runExposure(ctx, e, b.Bundle, "", "") }},
+			func() error { return runExposure(ctx, e, b.Bundle, "", againOptions{}) }},
 		{"PURCHASING: what do the next weeks' joints need, and what is short?", "forecast",
 			func() error { return runForecast(ctx, e, forecastOptions{}) }},
 	} {

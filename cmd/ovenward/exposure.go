@@ -15,23 +15,26 @@ import (
 )
 
 func newExposureCommand(e *env) *cli.Command {
-	var at, ruleset string
+	var at string
+	var g againOptions
 	return &cli.Command{
 		Name:      "exposure",
 		Category:  forQA,
 		Usage:     "a bundle's whole history: what counted, and why",
 		ArgsUsage: "BUNDLE",
 		Description: `Every stretch of time since the package was opened, what it counted for, and the
-readings behind it. A slip's code shows the rods that are out on it.`,
-		Flags: []cli.Flag{
+readings behind it. A slip's code shows the rods that are out on it.
+
+   ovenward exposure B0001-G --rules structural-2015-a   as that rule set judges it
+   ovenward exposure B0001-G --known '2026-03-02 07:00'  with what was known then`,
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "at", Usage: "judged at a `TIME`", Destination: &at},
-			&cli.StringFlag{Name: "rules", Usage: "judged by another approved `RULESET`", Destination: &ruleset},
-		},
+		}, g.flags()...),
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("exposure takes one bundle or slip")
 			}
-			return runExposure(c.Context, e, c.Args().First(), at, ruleset)
+			return runExposure(c.Context, e, c.Args().First(), at, g)
 		},
 	}
 }
@@ -56,6 +59,8 @@ type exposureAnswer struct {
 	Status  string            `json:"status"`
 	Longer  string            `json:"longer,omitempty"` // what decided between column A and column B
 	Pieces  []pieceAnswer     `json:"pieces"`
+
+	Supposed []string `json:"supposed,omitempty"` // what makes it a question of what if, not what is
 }
 
 type pieceAnswer struct {
@@ -70,17 +75,24 @@ type pieceAnswer struct {
 	Most    string          `json:"exposure"`
 }
 
-func runExposure(ctx context.Context, e *env, code, atText, ruleset string) error {
+func runExposure(ctx context.Context, e *env, code, atText string, g againOptions) error {
 	p, err := e.screen(ctx, atText)
 	if err != nil {
 		return err
 	}
-	l, err := p.app.At(ctx, code, p.at, ruleset)
+	again, err := g.read(ctx, p)
 	if err != nil {
 		return err
 	}
-	ans := explain(l, p.units)
-	return p.Answer(ans, ans.verdict(l, p.zone), ans.history(p.zone, p.at))
+	return p.judgeAgain(ctx, again, atText, func(p screen) error {
+		l, err := p.app.At(ctx, code, p.at, "")
+		if err != nil {
+			return err
+		}
+		ans := explain(l, p.units)
+		ans.Supposed = p.supposed(again)
+		return p.Answer(ans, ans.verdict(l, p.zone), ans.history(p.zone, p.at))
+	})
 }
 
 func explain(l app.Look, u measure.UnitSystem) exposureAnswer {
@@ -103,6 +115,9 @@ func explain(l app.Look, u measure.UnitSystem) exposureAnswer {
 // verdict is the answer before its reasons.
 func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
 	t := show.Table{Title: fmt.Sprintf("%s  %s %s, lot %s, at %s", a.Bundle, a.Class, l.Lot.Size, a.Lot, a.At.In(zone))}
+	for _, s := range a.Supposed {
+		t.Add("WHAT IF", s)
+	}
 	t.Add("verdict", string(a.Verdict)+": "+a.Why)
 	exposed := a.Most
 	if a.Least != a.Most {

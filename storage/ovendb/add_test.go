@@ -26,12 +26,14 @@ type site struct {
 	tb   rapid.TB
 	db   *db.DB
 	name string
+
+	noted measure.Instant // when readings come in
 }
 
 func (s site) add(list ...ovendb.Reading) (added int64) {
 	s.tb.Helper()
 	err := s.db.Write(s.ctx, func(tx *sqlx.Tx) (err error) {
-		added, err = ovendb.Add(s.ctx, tx, s.name, list)
+		added, err = ovendb.Add(s.ctx, tx, s.name, s.noted, list)
 		return err
 	})
 	if err != nil {
@@ -89,7 +91,7 @@ func minutes(sensor string, from, n int, celsius int64) []ovendb.Reading {
 func TestReadingThatIsThereIsLeftAsItWasFirstStored(t *testing.T) {
 	t.Parallel()
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
-		s := site{t.Context(), t, open(), "main"}
+		s := site{t.Context(), t, open(), "main", 0}
 		for _, n := range []int{1, 19, 20, 21, 49, 50, 51, 499, 500, 501, 521} {
 			s.name = fmt.Sprint("site ", n)
 			first := minutes("H1", 0, n, 130)
@@ -115,7 +117,7 @@ func TestOfTwoReadingsOfAListTheFirstCounts(t *testing.T) {
 	t.Parallel()
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
 		for name, more := range map[string]int{"few": 0, "many": 200} {
-			s := site{t.Context(), t, open(), name}
+			s := site{t.Context(), t, open(), name, 0}
 			list := append(minutes("H2", 0, more, 120), reading("H1", 5, 130), reading("H1", 5, 99), reading("H1", 4, 98))
 			if got, want := s.add(list...), int64(len(list)-1); got != want {
 				t.Errorf("%s: Add() = %d, want %d", name, got, want)
@@ -133,7 +135,7 @@ func TestOfTwoReadingsOfAListTheFirstCounts(t *testing.T) {
 func TestConflictsAreTheReadingsStoredWithAnotherValue(t *testing.T) {
 	t.Parallel()
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
-		s := site{t.Context(), t, open(), "main"}
+		s := site{t.Context(), t, open(), "main", 0}
 		s.add(minutes("H1", 0, 100, 130)...)
 		s.add(minutes("H2", 0, 10, 120)...)
 		list := slices.Concat(
@@ -177,7 +179,7 @@ func TestOrderPiecesAndRepeatsDoNotMatter(t *testing.T) {
 			for _, of := range want {
 				slices.SortFunc(of, func(a, b evidence.Reading) int { return int(a.At - b.At) })
 			}
-			s := site{t.Context(), rt, d, fmt.Sprint("site ", n)}
+			s := site{t.Context(), rt, d, fmt.Sprint("site ", n), 0}
 			added := int64(0)
 			for range 2 {
 				shuffled := rapid.Permutation(list).Draw(rt, "order")
@@ -212,11 +214,11 @@ func TestOthersWroteTellsOfOthersAlone(t *testing.T) {
 			return n
 		}
 		before := ask()
-		site{t.Context(), t, here, "main"}.add(reading("H1", 0, 130))
+		site{t.Context(), t, here, "main", 0}.add(reading("H1", 0, 130))
 		if got := ask(); got != before {
 			t.Errorf("after a write of our own: %d, want still %d", got, before)
 		}
-		site{t.Context(), t, there, "main"}.add(reading("H1", 1, 130))
+		site{t.Context(), t, there, "main", 0}.add(reading("H1", 1, 130))
 		if changed := ask() != before; changed != (here.Engine() == db.SQLite) {
 			t.Errorf("after a write of another: changed %v on %s", changed, here.Engine())
 		}

@@ -56,7 +56,7 @@ func at(ctx context.Context, tx *sqlx.Tx, site, sensor string, list []Reading, s
 		Temp measure.Temperature `db:"temp_k"`
 	}
 	err := tx.SelectContext(ctx, &rows, `SELECT at_us, temp_k FROM reading
-		WHERE site = $1 AND sensor = $2 AND at_us IN (`+numbered("$%d", len(some), 1)+`)`, args...)
+		WHERE site = $1 AND sensor = $2 AND at_us IN (`+numbered("$%d", 3, len(some), 1)+`)`, args...)
 	if err != nil {
 		return nil, fmt.Errorf("readings of sensor %s: %w", sensor, err)
 	}

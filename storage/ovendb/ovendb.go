@@ -2,6 +2,7 @@
 package ovendb
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -50,20 +51,28 @@ func FindSensor(ctx context.Context, tx *sqlx.Tx, site, name string) (Sensor, er
 // another, both included, corrected by their calibrations, and when the place was
 // shut down. It is nil for a place without a sensor.
 func Evidence(ctx context.Context, tx *sqlx.Tx, site, place string, from, to measure.Instant) (*evidence.Place, error) {
-	return EvidenceIf(ctx, tx, site, place, from, to, nil)
+	return EvidenceAs(ctx, tx, site, place, from, to, Asked{})
 }
 
-// EvidenceIf is Evidence as it would be if other checks had been made of a
-// sensor than were: as changed says. A nil changed changes nothing.
-func EvidenceIf(ctx context.Context, tx *sqlx.Tx, site, place string, from, to measure.Instant,
-	changed func(sensor string, made []evidence.Calibration) []evidence.Calibration) (*evidence.Place, error) {
+// Asked says how evidence is looked at where it is not as all of it stands now.
+type Asked struct {
+	Logs  *sqlx.Tx        // where the readings are, if not where the rest is; nil: there
+	Known measure.Instant // only what was known by then; zero: all that there is
+
+	// Checks says which checks of a sensor count instead of those that were made;
+	// nil: those.
+	Checks func(sensor string, made []evidence.Calibration) []evidence.Calibration
+}
+
+// EvidenceAs is Evidence looked at in another way.
+func EvidenceAs(ctx context.Context, tx *sqlx.Tx, site, place string, from, to measure.Instant, as Asked) (*evidence.Place, error) {
 	sensors, err := Sensors(ctx, tx, site, place)
 	if err != nil || len(sensors) == 0 {
 		return nil, err
 	}
 	var tracks []evidence.Track
 	for _, s := range sensors {
-		readings, err := Readings(ctx, tx, site, s.Name, from, to)
+		readings, err := KnownReadings(ctx, cmp.Or(as.Logs, tx), site, s.Name, from, to, as.Known)
 		if err != nil {
 			return nil, err
 		}
@@ -71,8 +80,8 @@ func EvidenceIf(ctx context.Context, tx *sqlx.Tx, site, place string, from, to m
 		if err != nil {
 			return nil, err
 		}
-		if changed != nil {
-			calibrations = changed(s.Name, calibrations)
+		if as.Checks != nil {
+			calibrations = as.Checks(s.Name, calibrations)
 		}
 		tracks = append(tracks, evidence.NewTrack(readings, calibrations).Named(s.Name, s.Position))
 	}

@@ -3,6 +3,7 @@ package ovendb
 import (
 	"context"
 	"crypto/sha256"
+	"database/sql"
 	"encoding/binary"
 	"encoding/hex"
 
@@ -20,12 +21,28 @@ type Reading struct {
 }
 
 // Readings returns a sensor's readings from one instant to another, both
-// included, in order of time. They are scanned one by one: there are many.
-func Readings(ctx context.Context, tx *sqlx.Tx, site, sensor string, from, to measure.Instant) (list []evidence.Reading, err error) {
-	rows, err := tx.QueryContext(ctx, `SELECT at_us, temp_k FROM reading
-		WHERE site = $1 AND sensor = $2 AND at_us >= $3 AND at_us <= $4 ORDER BY at_us`, site, sensor, from, to)
-	if err != nil {
-		return nil, err
+// included, in order of time.
+func Readings(ctx context.Context, tx *sqlx.Tx, site, sensor string, from, to measure.Instant) ([]evidence.Reading, error) {
+	return KnownReadings(ctx, tx, site, sensor, from, to, 0)
+}
+
+// KnownReadings returns of those the ones that were known by an instant; zero:
+// all. One that was stored before its arrival was kept counts as known from when
+// it was made.
+func KnownReadings(ctx context.Context, tx *sqlx.Tx, site, sensor string, from, to, known measure.Instant) ([]evidence.Reading, error) {
+	if known == 0 {
+		return scanned(tx.QueryContext(ctx, `SELECT at_us, temp_k FROM reading
+			WHERE site = $1 AND sensor = $2 AND at_us >= $3 AND at_us <= $4 ORDER BY at_us`, site, sensor, from, to))
+	}
+	return scanned(tx.QueryContext(ctx, `SELECT at_us, temp_k FROM reading
+		WHERE site = $1 AND sensor = $2 AND at_us >= $3 AND at_us <= $4 AND (noted_us IS NULL OR noted_us <= $5)
+		ORDER BY at_us`, site, sensor, from, min(to, known), known))
+}
+
+// scanned scans readings one by one: there are many.
+func scanned(rows *sql.Rows, failed error) (list []evidence.Reading, err error) {
+	if failed != nil {
+		return nil, failed
 	}
 	defer func() {
 		if cerr := rows.Close(); err == nil {

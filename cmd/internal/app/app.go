@@ -26,6 +26,8 @@ type App struct {
 	Via  string            // the terminal or program that facts come through
 	Now  func() time.Time  // the clock
 	Sets map[string]string // single settings of rule sets, changed for a replay
+
+	again supposing // how what happened is judged anew; zero: as it was
 }
 
 // now is the clock's instant.
@@ -82,6 +84,9 @@ func ParseInstant(text string, zone *time.Location) (measure.Instant, error) {
 func (a *App) read(ctx context.Context, at measure.Instant, fn func(v *view) error) error {
 	if at == 0 {
 		at = a.now()
+	}
+	if a.again != (supposing{}) {
+		return a.readAgain(ctx, at, fn)
 	}
 	return a.DB.Read(ctx, func(tx *sqlx.Tx) error {
 		v, err := a.view(ctx, tx, at)

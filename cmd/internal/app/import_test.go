@@ -211,6 +211,9 @@ func TestPaperIsRecordedAgainstTheRulesWithAWarning(t *testing.T) {
 	if got.Recorded != 1 || !said {
 		t.Errorf("recorded %d, warnings %v, want one row with a word on the release", got.Recorded, got.Warnings)
 	}
+	if r, err := s.Redecide(t.Context()); err != nil || r.Decisions != 1 || len(r.Different) > 0 {
+		t.Errorf("decided again: %+v, %v, want one decision that comes to the same", r, err)
+	}
 	last, err := s.Facts(t.Context(), 1)
 	if err != nil {
 		t.Fatal(err)

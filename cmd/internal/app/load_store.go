@@ -78,7 +78,7 @@ func (w *storing) chunk(ctx context.Context) error {
 		if others, err = ovendb.OthersWrote(ctx, tx); err != nil {
 			return err
 		}
-		added, err = ovendb.Add(ctx, tx, w.app.Site, w.list)
+		added, err = ovendb.Add(ctx, tx, w.app.Site, w.app.now(), w.list)
 		return err
 	})
 	if err != nil {

@@ -153,7 +153,7 @@ func (v *view) firstSeen(place string) (measure.Instant, error) {
 	}
 	var first measure.Instant
 	for _, s := range sensors {
-		at, err := ovendb.FirstFrom(v.ctx, v.tx, v.site, s.Name, 0)
+		at, err := ovendb.FirstFrom(v.ctx, v.kept(), v.site, s.Name, 0)
 		if err != nil {
 			return 0, err
 		}

@@ -122,7 +122,7 @@ func (v *view) sensorsOf(h *OvenHistory) error {
 	var earliest measure.Instant
 	for _, s := range sensors {
 		h.Sensors = append(h.Sensors, s.Name)
-		first, err := ovendb.FirstFrom(v.ctx, v.tx, v.site, s.Name, 0)
+		first, err := ovendb.FirstFrom(v.ctx, v.kept(), v.site, s.Name, 0)
 		if err != nil {
 			return err
 		}

@@ -81,7 +81,7 @@ func (a *App) Heated(ctx context.Context, from, to measure.Instant) (list []stoc
 // up to another, oldest first.
 func (a *App) AlarmsIn(ctx context.Context, from, to measure.Instant) (list []alarmdb.Alarm, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		list, err = alarmdb.In(ctx, v.tx, v.site, from, to)
+		list, err = alarmdb.In(ctx, v.kept(), v.site, from, to)
 		return err
 	})
 	return list, err

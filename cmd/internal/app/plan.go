@@ -120,7 +120,7 @@ func UnreadRows(p plan.Plan) int {
 
 // planned returns a revision of the plan; zero is the newest.
 func (v *view) planned(revision int64) (Planned, error) {
-	r, err := plandb.Newest(v.ctx, v.tx, v.site)
+	r, err := plandb.Newest(v.ctx, v.kept(), v.site)
 	if errors.Is(err, db.ErrNotFound) {
 		return Planned{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "plan",
 			Why:  "no plan is loaded at this site",
@@ -128,11 +128,14 @@ func (v *view) planned(revision int64) (Planned, error) {
 	}
 	if err == nil && revision != 0 && revision != r.Number {
 		newest := r.Number
-		r, err = plandb.Find(v.ctx, v.tx, v.site, revision)
+		r, err = plandb.Find(v.ctx, v.kept(), v.site, revision)
 		if errors.Is(err, db.ErrNotFound) {
 			return Planned{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "revision", Value: fmt.Sprint(revision),
 				Why: fmt.Sprintf("the plan has the revisions 1 to %d", newest), Next: "name one of them"}
 		}
+	}
+	for err == nil && v.known != 0 && r.Loaded > v.known && r.Number > 1 {
+		r, err = plandb.Find(v.ctx, v.kept(), v.site, r.Number-1)
 	}
 	if err != nil {
 		return Planned{}, err

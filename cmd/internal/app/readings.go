@@ -43,7 +43,7 @@ func (a *App) Read(ctx context.Context, by, at string, r ovendb.Reading, confirm
 // how many were new.
 func (a *App) AddReadings(ctx context.Context, list []ovendb.Reading) (added int64, err error) {
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		added, err = ovendb.Add(ctx, tx, a.Site, list)
+		added, err = ovendb.Add(ctx, tx, a.Site, a.now(), list)
 		return err
 	})
 	return added, err
@@ -140,7 +140,7 @@ func (a *App) Readings(ctx context.Context, name string, from, to measure.Instan
 		}
 		list = nil
 		for _, s := range sensors {
-			readings, err := ovendb.Readings(ctx, v.tx, a.Site, s.Name, from, to)
+			readings, err := ovendb.KnownReadings(ctx, v.kept(), a.Site, s.Name, from, to, v.known)
 			if err != nil {
 				return err
 			}

@@ -87,6 +87,9 @@ func nobody() error {
 // write runs a transaction that records facts under ids of their own. One whose
 // answer got lost is asked for again: what was stored is found by its id.
 func (a *App) write(ctx context.Context, fn func(tx *sqlx.Tx) error) error {
+	if a.again != (supposing{}) {
+		return errors.New("what is judged again is a question: nothing is recorded by it")
+	}
 	err := a.DB.Write(ctx, fn)
 	if !errors.Is(err, db.ErrOutcomeUnknown) {
 		return err

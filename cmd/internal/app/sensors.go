@@ -38,7 +38,7 @@ func (a *App) Sensors(ctx context.Context) (list []CheckedSensor, err error) {
 // included.
 func (a *App) ReadBetween(ctx context.Context, sensor string, from, to measure.Instant) (list []evidence.Reading, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		list, err = ovendb.Readings(ctx, v.tx, v.site, sensor, from, to)
+		list, err = ovendb.KnownReadings(ctx, v.kept(), v.site, sensor, from, to, v.known)
 		return err
 	})
 	return list, err

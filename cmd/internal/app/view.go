@@ -39,6 +39,10 @@ type view struct {
 	histories *stockdb.Histories
 	office    *[]inventory.Person // who ever held an office; nil: not asked yet
 
+	whatIf *rules.Set      // judges everything instead of the sets that did; nil: none
+	logs   *sqlx.Tx        // what does not follow from the facts is kept here, if not where they are
+	known  measure.Instant // no reading that came in later was known; zero: all that there are
+
 	checks checks // asks what would be if other checks of sensors had been made; nil: as they were
 }
 
@@ -109,6 +113,9 @@ func (v *view) set(job string) (*rules.Set, error) {
 }
 
 func (v *view) setByID(id string) (*rules.Set, error) {
+	if v.whatIf != nil {
+		return v.whatIf, nil
+	}
 	if s, ok := v.sets[id]; ok {
 		return s, nil
 	}
@@ -276,7 +283,7 @@ func (v *view) readings(place string, from, to measure.Instant) (*evidence.Place
 	if have != nil {
 		from, to = min(from, have.from), max(to, have.to)
 	}
-	p, err := ovendb.EvidenceIf(v.ctx, v.tx, v.site, place, from, to, v.checks)
+	p, err := ovendb.EvidenceAs(v.ctx, v.tx, v.site, place, from, to, ovendb.Asked{Logs: v.kept(), Known: v.known, Checks: v.checks})
 	if err != nil {
 		return nil, err
 	}

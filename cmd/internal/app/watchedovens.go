@@ -57,14 +57,14 @@ func (o *ovens) load() error {
 
 // probe returns what a sensor showed from the last reading before an instant on.
 func (v *view) probe(sensor string, from measure.Instant) (p alarm.Probe, err error) {
-	before, found, err := ovendb.Latest(v.ctx, v.tx, v.site, sensor, from)
+	before, found, err := ovendb.Latest(v.ctx, v.kept(), v.site, sensor, from)
 	if err != nil {
 		return p, err
 	}
 	if found {
 		from = before.At
 	}
-	if p.Readings, err = ovendb.Readings(v.ctx, v.tx, v.site, sensor, from, v.at); err != nil {
+	if p.Readings, err = ovendb.KnownReadings(v.ctx, v.kept(), v.site, sensor, from, v.at, v.known); err != nil {
 		return p, err
 	}
 	p.Calibrations, err = ovendb.Calibrations(v.ctx, v.tx, v.site, sensor)

@@ -10,6 +10,7 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/storage/rules"
 )
 
 // fieldOrder is the order in which fields are compared and shown.
@@ -22,7 +23,7 @@ const says = "says"
 var (
 	durations = []string{"exposure", "exposure_least", "limit"}
 	instants  = []string{"ready", "due", "warn", "overdue", "raised"}
-	names     = []string{"alert", "slip", "bundle", "place", "trace", "welder"}
+	names     = []string{"alert", "slip", "bundle", "place", "trace", "welder", "rules", "known"}
 )
 
 // none is how nothing is written: a time that is not in sight, no limit, no
@@ -51,7 +52,7 @@ func (r *replay) expect(l Line) error {
 	if err != nil {
 		return err
 	}
-	actual, err := r.actual(subject, at)
+	actual, err := r.judged(subject, at)
 	if ref, refused := errors.AsType[*inventory.Refusal](err); refused {
 		r.note(l.refusal(ref, subject))
 		return nil
@@ -120,6 +121,32 @@ func (r *replay) when(at measure.Instant) string {
 		return text + at.Time().In(r.zone).Format(" MST")
 	}
 	return text
+}
+
+// judged is actual as another rule set that ships judges it, or as it was known at an
+// earlier instant, where a line asks so.
+func (r *replay) judged(subject map[string]string, at measure.Instant) (actual map[string]string, err error) {
+	var again app.Again
+	if id := subject["rules"]; id != "" {
+		if again.Set, err = rules.Shipped(id); err != nil {
+			return nil, err
+		}
+	}
+	if known := subject["known"]; known != "" {
+		if again.Known, err = app.ParseInstant(known, r.zone); err != nil {
+			return nil, err
+		}
+	}
+	if again == (app.Again{}) {
+		return r.actual(subject, at)
+	}
+	err = r.app.JudgeAgain(r.ctx, again, func(then *app.App) error {
+		other := *r
+		other.app = then
+		actual, err = other.actual(subject, at)
+		return err
+	})
+	return actual, err
 }
 
 // actual returns every field of what a line names.

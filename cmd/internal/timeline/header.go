@@ -65,13 +65,13 @@ func (h Header) ruleSet() (*rules.Set, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, err = set.With(h.settings())
+	_, err = set.With(h.Settings())
 	return set, err
 }
 
-// settings returns the header's changes as text. A number has no unit; a
+// Settings returns the header's changes as text. A number has no unit; a
 // setting that counts hours says so in its name.
-func (h Header) settings() map[string]string {
+func (h Header) Settings() map[string]string {
 	out := map[string]string{}
 	for name, raw := range h.Set {
 		var text string

@@ -70,7 +70,7 @@ func begin(ctx context.Context, d *db.DB, h Header) (*replay, error) {
 	}
 	r := &replay{ctx: ctx, zone: zone, noted: before}
 	now := func() time.Time { return r.noted.Time() }
-	r.app = &app.App{DB: d, Site: site, Via: "replay", Sets: h.settings(), Now: now}
+	r.app = &app.App{DB: d, Site: site, Via: "replay", Sets: h.Settings(), Now: now}
 	var confirmed []string
 	for _, m := range set.Unconfirmed() {
 		confirmed = append(confirmed, m.Row)

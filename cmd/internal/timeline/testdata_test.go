@@ -75,19 +75,27 @@ func TestTimelinesHoldOnBothEngines(t *testing.T) {
 				if res.Held == 0 {
 					t.Error("nothing is expected of it")
 				}
-				rebuilt(t, d, name)
+				rebuilt(t, d, f.Header)
 			})
 		}
 	})
 }
 
-// rebuilt holds what the facts of a site give anew against what is stored.
-func rebuilt(t *testing.T, d *db.DB, site string) {
+// rebuilt holds what the facts of a site give anew against what is stored, and
+// every stored decision against what it comes to when it is made again.
+func rebuilt(t *testing.T, d *db.DB, h timeline.Header) {
 	t.Helper()
-	a := &app.App{DB: d, Site: site, Via: "test", Now: func() time.Time { return time.Unix(0, 0) }}
+	a := &app.App{DB: d, Site: h.Site, Via: "test", Sets: h.Settings(), Now: func() time.Time { return time.Unix(0, 0) }}
 	v, err := a.Verify(t.Context())
 	if err != nil || v.Rows == 0 || len(v.Differences) > 0 {
 		t.Errorf("verify: %d rows, %v, differences %q", v.Rows, err, v.Differences)
+	}
+	r, err := a.Redecide(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range r.Different {
+		t.Errorf("fact %d, %s %s: stored %s, decided again %s", d.Fact.Seq, d.Fact.Kind, d.Of, d.Stored, d.Now)
 	}
 }
 
