@@ -14,7 +14,7 @@ import (
 
 func newOvenCommand(e *env) *cli.Command {
 	return group("oven", "places, sensors, calibrations and readings", atTheWindow,
-		newOvenAddCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e), newOvenAffectedCommand(e),
+		newOvenAddCommand(e), newOvenListCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e), newOvenAffectedCommand(e),
 		newOvenCheckCommand(e), newOvenChecksCommand(e), newOvenShutdownCommand(e), newOvenShutdownsCommand(e),
 		newOvenLoadCommand(e), newOvenHistoryCommand(e), newOvenReadingsCommand(e))
 }

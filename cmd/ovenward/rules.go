@@ -104,9 +104,9 @@ func runRulesShow(e *env, args []string, checkOnly bool) error {
 	if err != nil {
 		return err
 	}
-	e.warnOfRulings(s)
+	e.warnOfSet(s)
 	if checkOnly {
-		return p.Answer(map[string]any{"id": s.ID, "edition": s.Edition, "unconfirmed": len(s.Unconfirmed()), "loosened": some(s.Loosened())},
+		return p.Answer(map[string]any{"id": s.ID, "edition": s.Edition, "unconfirmed": len(s.Unconfirmed()), "loosened": some(s.Loosened()), "doubts": some(s.Doubts())},
 			show.Table{Empty: fmt.Sprintf("%s, edition %s: sound. %d rows are from memory and want confirming.", s.ID, s.Edition, len(s.Unconfirmed()))})
 	}
 	t := show.Table{Title: fmt.Sprintf("%s: %s, edition %s, in %s units\n%s\n", s.ID, s.Title, s.Edition, s.UnitSystem, s.Caution),
@@ -119,9 +119,12 @@ func runRulesShow(e *env, args []string, checkOnly bool) error {
 	return p.Answer(lines, t)
 }
 
-// warnOfRulings says which rows are looser than those that they follow, and who
-// ruled it.
-func (e *env) warnOfRulings(s *rules.Set) {
+// warnOfSet says which rows are looser than those that they follow, and who ruled
+// it, and what else should be known before a set is approved.
+func (e *env) warnOfSet(s *rules.Set) {
+	for _, d := range s.Doubts() {
+		e.warn("%s", d)
+	}
 	for _, l := range s.Loosened() {
 		e.warn("row %s: %s, in row %s that it follows; ruled: %s", l.Row, l.What, l.Follows, l.Ruling)
 	}
@@ -166,7 +169,7 @@ func runRulesApprove(ctx context.Context, e *env, w writeOptions, name string, c
 	if err != nil {
 		return err
 	}
-	e.warnOfRulings(s)
+	e.warnOfSet(s)
 	entries := []inventory.Entry{&inventory.RulesApproved{ID: s.ID, Text: s.Text, Confirmed: confirmed}}
 	if use {
 		entries = append(entries, &inventory.RulesUsed{Rules: s.ID})

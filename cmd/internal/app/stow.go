@@ -43,6 +43,9 @@ func (d *desk) stows(l inventory.Lot, b inventory.Bundle, s stow) error {
 		if err := d.layered(set, l, b, s); err != nil {
 			return err
 		}
+		if err := d.offTemperature(set, l, b, s); err != nil {
+			return err
+		}
 	}
 	return d.beside(set, l, b, s)
 }
