@@ -71,10 +71,6 @@ type NotComputed struct {
 	Err   *joint.UncomputedError
 }
 
-// mostDeposit bounds the metal of one line of a plan: a thousand tonnes, which
-// only a unit written wrong can reach.
-const mostDeposit = 1e9 // grams
-
 // Make computes a forecast. The error is for an input that is wrong as a whole:
 // an allowance below zero or above 1, a stock below zero.
 func Make(in Input) (Forecast, error) {

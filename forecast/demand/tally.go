@@ -2,7 +2,6 @@ package demand
 
 import (
 	"errors"
-	"fmt"
 
 	"ovenward/forecast/joint"
 	"ovenward/forecast/metal"
@@ -61,62 +60,27 @@ func (t *tally) compute(j joint.Joint) error {
 	if err != nil {
 		return err
 	}
-	w, err := r.Joint.Weld()
+	f, err := metal.Fill(r.Joint, t.rod)
 	if err != nil {
 		return err
 	}
-	if j.Quantity < 1 {
-		return impossible("quantity", fmt.Sprint(j.Quantity), "not above zero", "how many equal joints")
+	volume := f.Volume * joint.Volume(t.factor)
+	for i, r := range f.Rods {
+		t.sum(j.Week, r, volume*joint.Volume(f.Parts[i]))
 	}
-	rods, err := t.rodsOf(j)
-	if err != nil {
-		return err
-	}
-	parts, err := metal.Split(j.Passes, w, rods)
-	if err != nil {
-		return err
-	}
-	volume := w.Volume * joint.Volume(float64(j.Quantity)*t.factor)
-	for _, r := range rods {
-		if grams := r.Density.Grams(volume); !(grams < mostDeposit) {
-			return impossible("length", fmt.Sprintf("of %d joints", j.Quantity),
-				fmt.Sprintf("%.3g t of weld metal", grams/1e6), "sizes with the right units")
-		}
-	}
-	for i, r := range rods {
-		t.sum(j.Week, r, volume*joint.Volume(parts[i]))
-	}
-	t.caps[w.Cap]++
+	t.caps[f.Weld.Cap]++
 	t.computed++
 	return nil
 }
 
-// rodsOf returns the rods of the passes, in order.
-func (t *tally) rodsOf(j joint.Joint) ([]metal.Rod, error) {
-	rods := make([]metal.Rod, len(j.Passes))
-	for i, p := range j.Passes {
-		f, known := t.rods[p.Item]
-		if !known {
-			f.rod, f.err = t.catalogue.Rod(p.Item)
-			t.rods[p.Item] = f
-		}
-		if f.err != nil {
-			return nil, inPass(i, f.err)
-		}
-		rods[i] = f.rod
+// rod asks the catalogue once for each item.
+func (t *tally) rod(i joint.Item) (metal.Rod, error) {
+	f, known := t.rods[i]
+	if !known {
+		f.rod, f.err = t.catalogue.Rod(i)
+		t.rods[i] = f
 	}
-	return rods, nil
-}
-
-// inPass names the column of the item that is unknown.
-func inPass(i int, err error) error {
-	var reason *joint.UncomputedError
-	if !errors.As(err, &reason) {
-		return err
-	}
-	at := *reason
-	at.Field = fmt.Sprintf("item%d", i+1)
-	return &at
+	return f.rod, f.err
 }
 
 func (t *tally) sum(w measure.Week, r metal.Rod, v joint.Volume) {
@@ -131,8 +95,4 @@ func (t *tally) sum(w measure.Week, r metal.Rod, v joint.Volume) {
 	s.Pieces += n.Pieces
 	s.Deposited += n.Deposited
 	s.Purchased += n.Purchased
-}
-
-func impossible(field, value, why, write string) error {
-	return &joint.UncomputedError{Reason: joint.ImpossibleSize, Field: field, Value: value, Why: why, Write: write}
 }

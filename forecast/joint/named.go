@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -99,6 +100,25 @@ type Catalogue struct {
 
 // Names returns the names in the order of the file.
 func (c *Catalogue) Names() []string { return slices.Clone(c.names) }
+
+// Over returns the catalogue with another's preparations laid over it: where both
+// have a name, the other's counts.
+func (c *Catalogue) Over(o *Catalogue) *Catalogue {
+	all := &Catalogue{Version: c.Version, byName: maps.Clone(c.byName), names: slices.Clone(c.names)}
+	if o.Version != "" {
+		all.Version += ", shop's " + o.Version
+	}
+	for _, name := range o.names {
+		fold := strings.ToLower(name)
+		if old, known := all.byName[fold]; known {
+			all.names[slices.Index(all.names, old.Name)] = name
+		} else {
+			all.names = append(all.names, name)
+		}
+		all.byName[fold] = o.byName[fold]
+	}
+	return all
+}
 
 // Find returns a preparation by its name, in any case of letters.
 func (c *Catalogue) Find(name string) (*Named, bool) {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/BurntSushi/toml"
 
+	"ovenward/forecast/rows"
 	"ovenward/inventory/measure"
 )
 
@@ -56,13 +57,18 @@ type namedRow struct {
 // key that is unknown, a unit that is missing, a name that is there twice or is a
 // shape, a shape without walls, a row without options, source or status.
 func ReadCatalogue(r io.Reader) (*Catalogue, error) {
-	var f namedFile
-	md, err := toml.NewDecoder(r).Decode(&f)
+	all, err := io.ReadAll(r)
 	if err != nil {
 		return nil, fmt.Errorf("preparations: %w", err)
 	}
-	if extra := md.Undecoded(); len(extra) > 0 {
-		return nil, fmt.Errorf("preparations: key %q is not known; check its spelling", extra[0].String())
+	var f namedFile
+	text := rows.Text(all)
+	md, err := toml.Decode(string(all), &f)
+	if err == nil {
+		err = text.UnknownKey(md)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("preparations: %w", err)
 	}
 	c := &Catalogue{Version: f.Version, byName: map[string]*Named{}}
 	for i, row := range f.Preparation {
@@ -71,7 +77,7 @@ func ReadCatalogue(r io.Reader) (*Catalogue, error) {
 			err = fmt.Errorf("the name is there twice")
 		}
 		if err != nil {
-			return nil, fmt.Errorf("preparation %d (%s): %w", i+1, row.Name, err)
+			return nil, fmt.Errorf("%s: %w", text.At("preparation", i, row.Name), err)
 		}
 		c.byName[strings.ToLower(n.Name)] = n
 		c.names = append(c.names, n.Name)

@@ -160,6 +160,32 @@ func TestRowsThatCannotBe(t *testing.T) {
 	}
 }
 
+// TestShopsPreparationsLieOverTheShipped holds that a shop's row replaces the one
+// of its name, in any case of letters, that a new one is added, and that neither
+// changes the catalogue underneath.
+func TestShopsPreparationsLieOverTheShipped(t *testing.T) {
+	t.Parallel()
+	shipped, err := joint.DefaultCatalogue()
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Replace(goodRow, "S-1", "tc-u4A", 1) + strings.Replace(goodRow, "S-1", "S-2", 1)
+	shop, err := joint.ReadCatalogue(strings.NewReader(own))
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := shipped.Over(shop)
+	if n, ok := all.Find("TC-U4a"); !ok || n.Source != "shop standard 4" {
+		t.Errorf("TC-U4a is not the shop's: %+v", n)
+	}
+	if n, ok := shipped.Find("TC-U4a"); !ok || n.Status != joint.Confirmed {
+		t.Errorf("the shipped TC-U4a was changed: %+v", n)
+	}
+	if got, want := len(all.Names()), len(shipped.Names())+1; got != want || all.Names()[want-1] != "S-2" {
+		t.Errorf("%d names, want %d with S-2 last", got, want)
+	}
+}
+
 func FuzzReadCatalogue(f *testing.F) {
 	f.Add(goodRow)
 	f.Add("version = 1")

@@ -167,6 +167,7 @@ func TestTablesThatCannotBeUsed(t *testing.T) {
 			`status "sure": unknown`},
 		{"bare density", row("density", `class = "E7018"; value = "7.85"`+from), `density row 1 (E7018): density "7.85"`},
 		{"no class", row("density", `value = "7.85 g/cm3"`+from), "class: empty"},
+		{"a row in a later line", "# a comment\n\n" + density + row("rod", `class = "E7018"`+from), "line 8, rod row 1 (E7018): diameter: empty"},
 		{"twice", density + density, "density row 2 (E7018): there twice"},
 		{"twice by another name of the size", piece("3.2 mm", "32 g") + piece("1/8 in", "32 g"), "also as E7018 3.2 mm"},
 		{"bare diameter", piece("3.2", "32 g"), "no unit"},

@@ -10,6 +10,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"ovenward/forecast/joint"
+	"ovenward/forecast/rows"
 	"ovenward/inventory/measure"
 )
 
@@ -78,17 +79,21 @@ type file struct {
 
 // Read reads tables from TOML. A key that is unknown, a unit that is missing, a
 // figure out of range, a row without source or status and a row that is there
-// twice are errors, and the error names the row.
+// twice are errors, and the error names the line, the row and the field.
 func Read(r io.Reader) (*Catalogue, error) {
-	var f file
-	md, err := toml.NewDecoder(r).Decode(&f)
+	text, err := io.ReadAll(r)
 	if err != nil {
 		return nil, fmt.Errorf("tables: %w", err)
 	}
-	if extra := md.Undecoded(); len(extra) > 0 {
-		return nil, fmt.Errorf("tables: key %q is not known; check its spelling", extra[0].String())
+	var f file
+	l := loader{c: newCatalogue(), text: rows.Text(text)}
+	md, err := toml.Decode(string(text), &f)
+	if err == nil {
+		err = l.text.UnknownKey(md)
 	}
-	l := loader{c: newCatalogue()}
+	if err != nil {
+		return nil, fmt.Errorf("tables: %w", err)
+	}
 	l.densities(f)
 	l.rods(f)
 	l.efficiencies(f)
@@ -104,21 +109,29 @@ func Read(r io.Reader) (*Catalogue, error) {
 
 // loader puts rows into a catalogue and keeps the first error.
 type loader struct {
-	c   *Catalogue
-	at  string // the row being read
-	err error
+	c    *Catalogue
+	text rows.Text
+	at   place // the row being read
+	err  error
+}
+
+// place is a row of a file. Where that is in the text is asked for by an error
+// only: it takes longer than to read the row.
+type place struct {
+	table string
+	index int
+	label string
 }
 
 func (l *loader) fail(format string, args ...any) {
 	if l.err == nil {
-		l.err = fmt.Errorf("%s: %w", l.at, fmt.Errorf(format, args...))
+		l.err = fmt.Errorf("%s: %w", l.text.At(l.at.table, l.at.index, l.at.label), fmt.Errorf(format, args...))
 	}
 }
 
 // begin starts a row and checks what every row must carry.
 func (l *loader) begin(table string, index int, class, diameter string, s source) key {
-	label := strings.TrimSpace(class + " " + diameter)
-	l.at = fmt.Sprintf("%s row %d (%s)", table, index+1, label)
+	l.at = place{table, index, class + " " + diameter}
 	switch s.Status {
 	case joint.Confirmed, joint.SingleSource, joint.Memory, joint.Shop:
 	default:

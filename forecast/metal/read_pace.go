@@ -127,7 +127,7 @@ func (l *loader) prices(f paceFile) {
 // beginNamed starts a row that is found by a name instead of a class.
 func (l *loader) beginNamed(table string, index int, field, name string, s source) key {
 	if name == "" {
-		l.at = fmt.Sprintf("%s row %d", table, index+1)
+		l.at = place{table: table, index: index}
 		l.fail("%s: empty; write which it is of", field)
 	}
 	k := l.begin(table, index, name, "", s)

@@ -1,7 +1,9 @@
 package app
 
 import (
-	"ovenward/forecast/demand"
+	"errors"
+	"slices"
+
 	"ovenward/forecast/joint"
 	"ovenward/forecast/metal"
 	"ovenward/inventory/measure"
@@ -54,76 +56,57 @@ type ItemNeed struct {
 
 // Compute computes one line of a plan, without allowances.
 func (t Tables) Compute(j joint.Joint) (JointMetal, error) {
-	m, r, err := t.nominal(j)
-	if err != nil || m.Err != nil || m.Named == nil || !m.Named.FitUp.Given() {
+	r, f, err := t.fill(j)
+	if err != nil {
+		m := JointMetal{}
+		if reason, ok := errors.AsType[*joint.UncomputedError](err); ok {
+			m.Err, err = reason, nil
+		}
 		return m, err
 	}
-	if m.Low, err = t.limit(r.Low); err != nil {
-		return m, err
+	m := JointMetal{Weld: f.Weld, Volume: f.Volume, Deposited: metal.Mass(f.Deposited()), Named: r.Named, Differs: r.Differs}
+	layers, beads := metal.Filling(f.Weld, j.Passes, f.Rods, f.Parts)
+	m.Layers, m.Items = layers, needs(f, beads)
+	if r.Named != nil && r.Named.FitUp.Given() {
+		m.Low, m.High = t.limit(r.Low), t.limit(r.High)
 	}
-	m.High, err = t.limit(r.High)
-	return m, err
+	return m, nil
+}
+
+// fill gives a joint the sizes of the preparation that it names, and computes it.
+func (t Tables) fill(j joint.Joint) (joint.Resolved, metal.Filled, error) {
+	r, err := t.Named.Resolve(j)
+	if err != nil {
+		return r, metal.Filled{}, err
+	}
+	f, err := metal.Fill(r.Joint, t.Metal.Rod)
+	return r, f, err
 }
 
 // limit computes a joint at a limit of its fit-up; nil where it cannot be made
 // so.
-func (t Tables) limit(j joint.Joint) (*Limit, error) {
-	m, _, err := t.nominal(j)
-	if err != nil || m.Err != nil {
-		return nil, err
+func (t Tables) limit(j joint.Joint) *Limit {
+	f, err := metal.Fill(j, t.Metal.Rod)
+	if err != nil {
+		return nil
 	}
-	return &Limit{Area: m.Weld.Section.Area(), Volume: m.Volume, Deposited: m.Deposited}, nil
+	return &Limit{Area: f.Weld.Section.Area(), Volume: f.Volume, Deposited: metal.Mass(f.Deposited())}
 }
 
-// nominal computes a joint as it is drawn, and returns it with the sizes of the
-// preparation that it names.
-func (t Tables) nominal(j joint.Joint) (m JointMetal, r joint.Resolved, err error) {
-	f, err := demand.Make(demand.Input{Joints: []joint.Joint{j}, Catalogue: t.Metal, Named: t.Named})
-	if err != nil {
-		return m, r, err
-	}
-	if len(f.NotComputed) > 0 {
-		m.Err = f.NotComputed[0].Err
-		return m, r, nil
-	}
-	if r, err = t.Named.Resolve(j); err != nil {
-		return m, r, err
-	}
-	w, err := r.Joint.Weld()
-	if err != nil {
-		return m, r, err
-	}
-	m = JointMetal{Weld: w, Volume: w.Volume * joint.Volume(j.Quantity), Named: r.Named, Differs: r.Differs}
-	var beads map[joint.Item]int64
-	if m.Layers, beads, err = t.filling(j, w); err != nil {
-		return m, r, err
-	}
-	for i, o := range f.Items { // in the same order as the lines of the one week
-		l := f.Lines[i]
-		m.Deposited += l.Deposited
-		m.Items = append(m.Items, ItemNeed{Item: l.Item, Purchased: l.Purchased, Beads: beads[l.Item],
-			Pieces: l.Deposited.Grams() / o.Rod.Deposit()})
-	}
-	return m, r, nil
-}
-
-// filling estimates a weld's layers and the beads of each item.
-func (t Tables) filling(j joint.Joint, w joint.Weld) (int, map[joint.Item]int64, error) {
-	rods := make([]metal.Rod, len(j.Passes))
-	for i, p := range j.Passes {
-		var err error
-		if rods[i], err = t.Metal.Rod(p.Item); err != nil {
-			return 0, nil, err
+// needs adds up what the passes take, by item in the order of class and size.
+func needs(f metal.Filled, beads []int64) []ItemNeed {
+	var list []ItemNeed
+	for i, r := range f.Rods {
+		n := r.Need(f.Volume * joint.Volume(f.Parts[i]))
+		at := slices.IndexFunc(list, func(o ItemNeed) bool { return o.Item == r.Item })
+		if at < 0 {
+			at = len(list)
+			list = append(list, ItemNeed{Item: r.Item})
 		}
+		list[at].Pieces += n.Pieces
+		list[at].Purchased += metal.Mass(n.Purchased)
+		list[at].Beads += beads[i]
 	}
-	parts, err := metal.Split(j.Passes, w, rods)
-	if err != nil {
-		return 0, nil, err
-	}
-	layers, beads := metal.Filling(w, j.Passes, rods, parts)
-	of := map[joint.Item]int64{}
-	for i, r := range rods {
-		of[r.Item] += beads[i]
-	}
-	return layers, of, nil
+	slices.SortFunc(list, func(a, b ItemNeed) int { return a.Item.Compare(b.Item) })
+	return list
 }
