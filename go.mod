@@ -5,39 +5,47 @@ go 1.26.8
 require (
 	github.com/BurntSushi/toml v1.6.0
 	github.com/cenkalti/backoff/v5 v5.0.3
-	github.com/cpuguy83/go-md2man/v2 v2.0.7
-	github.com/dustin/go-humanize v1.1.0
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
 	github.com/google/uuid v1.6.0
 	github.com/jedib0t/go-pretty/v6 v6.8.3
 	github.com/jmoiron/sqlx v1.4.0
 	github.com/lib/pq v1.12.3
-	github.com/mattn/go-isatty v0.0.24
-	github.com/mfridman/interpolate v0.0.2
-	github.com/ncruces/go-strftime v1.1.0
 	github.com/pressly/goose/v3 v3.29.0
-	github.com/remyoudompheng/bigfft v0.0.0-20230129092748-24d4a6f8daec
 	github.com/robfig/cron/v3 v3.0.1
 	github.com/rogpeppe/go-internal v1.16.0
-	github.com/russross/blackfriday/v2 v2.1.0
-	github.com/sethvargo/go-retry v0.5.0
 	github.com/urfave/cli/v2 v2.27.7
-	github.com/xrash/smetrics v0.0.0-20240521201337-686a1a2994c1
-	go.uber.org/multierr v1.11.0
-	golang.org/x/sync v0.24.0
+	github.com/xuri/excelize/v2 v2.11.1
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0
-	modernc.org/libc v1.80.1
-	modernc.org/mathutil v1.7.1
-	modernc.org/memory v1.12.1
 	modernc.org/sqlite v1.62.0
 	pgregory.net/rapid v1.3.0
 )
 
 require (
+	github.com/cpuguy83/go-md2man/v2 v2.0.7 // indirect
+	github.com/dustin/go-humanize v1.1.0 // indirect
+	github.com/mattn/go-isatty v0.0.24 // indirect
 	github.com/mattn/go-runewidth v0.0.16 // indirect
+	github.com/mfridman/interpolate v0.0.2 // indirect
+	github.com/ncruces/go-strftime v1.1.0 // indirect
+	github.com/remyoudompheng/bigfft v0.0.0-20230129092748-24d4a6f8daec // indirect
+	github.com/richardlehane/mscfb v1.0.9 // indirect
+	github.com/richardlehane/msoleps v1.0.6 // indirect
 	github.com/rivo/uniseg v0.4.7 // indirect
+	github.com/russross/blackfriday/v2 v2.1.0 // indirect
+	github.com/sethvargo/go-retry v0.5.0 // indirect
+	github.com/tiendc/go-deepcopy v1.7.2 // indirect
+	github.com/xrash/smetrics v0.0.0-20240521201337-686a1a2994c1 // indirect
+	github.com/xuri/efp v0.0.3-0.20260924042702-217b81952dec // indirect
+	github.com/xuri/nfp v0.0.2-0.20250530014748-2ddeb826f9a9 // indirect
+	go.uber.org/multierr v1.11.0 // indirect
+	golang.org/x/crypto v0.58.0 // indirect
+	golang.org/x/net v0.62.0 // indirect
+	golang.org/x/sync v0.24.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
+	modernc.org/libc v1.80.1 // indirect
+	modernc.org/mathutil v1.7.1 // indirect
+	modernc.org/memory v1.12.1 // indirect
 )

@@ -34,8 +34,8 @@ func (e *JobSet) Demand() (d Demand, err error) {
 // Asks reports whether anything is asked for.
 func (d Demand) Asks() bool { return d.Kind != "" || d.Actual || len(d.Approvals) > 0 }
 
-// words says what is asked for: "3.1 with actual results".
-func (d Demand) words() string {
+// Words says what is asked for, without the age of a test: "3.1 with actual results".
+func (d Demand) Words() string {
 	var parts []string
 	if d.Kind != "" {
 		parts = append(parts, string(d.Kind)+" or better")
@@ -68,8 +68,8 @@ func (d Demand) Refuse(l Lot, papers []Paper) error {
 		}
 		have = strings.Join(names, "; ")
 	}
-	return &Refusal{Code: CertificateCode, Subject: l.Code, Value: have, Limit: d.words(), Rule: d.By, Source: d.Source,
-		Why:  fmt.Sprintf("lot %s has %s; %s asks for %s", l.Code, have, d.By, d.words()),
+	return &Refusal{Code: CertificateCode, Subject: l.Code, Value: have, Limit: d.Words(), Rule: d.By, Source: d.Source,
+		Why:  fmt.Sprintf("lot %s has %s; %s asks for %s", l.Code, have, d.By, d.Words()),
 		Next: "offer another lot, or enter the right paper: ovenward lot certificate add " + l.Code}
 }
 

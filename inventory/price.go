@@ -16,8 +16,8 @@ type Price struct {
 	Currency string // as written, such as EUR
 }
 
-// priceUnit is one of a currency's unit.
-const priceUnit = 10_000
+// PriceUnit is one of a currency's unit, in what Amount counts.
+const PriceUnit = 10_000
 
 var priceForm = regexp.MustCompile(`^([0-9]{1,9})(?:[.]([0-9]{1,4}))? *([A-Z]{3})$`)
 
@@ -31,7 +31,7 @@ func ParsePrice(text string) (Price, error) {
 	}
 	whole, _ := strconv.ParseInt(m[1], 10, 64)
 	part, _ := strconv.ParseInt((m[2] + "0000")[:4], 10, 64)
-	return Price{Amount: whole*priceUnit + part, Currency: m[3]}, nil
+	return Price{Amount: whole*PriceUnit + part, Currency: m[3]}, nil
 }
 
 // Of returns what so many rods cost, or what a mass costs where it is given, in
@@ -46,5 +46,5 @@ func (p Price) Of(pieces int64, mass measure.Mass) int64 {
 // MoneyText prints an amount in ten-thousandths of a currency's unit to two
 // decimals: "56.10 EUR".
 func MoneyText(amount int64, currency string) string {
-	return fmt.Sprintf("%.2f %s", float64(amount)/priceUnit, currency)
+	return fmt.Sprintf("%.2f %s", float64(amount)/PriceUnit, currency)
 }

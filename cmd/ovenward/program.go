@@ -81,7 +81,7 @@ func commands(e *env) []*cli.Command {
 		newExposureCommand(e), newTraceCommand(e), newLotCommand(e), newJointCommand(e), newJobCommand(e),
 		newProposeCommand(e), newDecideCommand(e), newRulesCommand(e),
 		newReportCommand(e), newLedgerCommand(e), newReplayCommand(e),
-		newPlanCommand(e), newForecastCommand(e),
+		newPlanCommand(e), newForecastCommand(e), newBuyCommand(e),
 		newSetupCommand(e), newPersonCommand(e), newImportCommand(e), newDemoCommand(e),
 		newWatchCommand(e), newAlertCommand(e),
 	}

@@ -106,7 +106,7 @@ func (l Line) why(o Order, from, to int, method string, r rounding) string {
 	if from != to {
 		weeks += " to " + o.Last.String()
 	}
-	parts := []string{say("%s: need %d, stock has %d, short %d", weeks, need, need-short, short)}
+	parts := []string{say("%s: need %d, in stock or due %d, short %d", weeks, need, need-short, short)}
 	switch safety := o.Lack - short; {
 	case safety > 0 && l.safety() > 0:
 		parts = append(parts, say("%d more, for safety at %.0f %%", safety, 100*l.Policy.Service))

@@ -74,9 +74,9 @@ func TestAnOrderSaysWhenAndWhy(t *testing.T) {
 	got := supply.Propose(l)
 	want := []supply.Order{
 		{Want: l.Want, Week: week(3), Last: week(3), HereBy: "2026-01-12", OrderBy: "2026-01-01", Ready: "2026-01-12",
-			Lack: 20, Pieces: 50, Packs: 1, Why: "2026-W03: need 40, stock has 20, short 20; lot for lot; 1 pack of 50"},
+			Lack: 20, Pieces: 50, Packs: 1, Why: "2026-W03: need 40, in stock or due 20, short 20; lot for lot; 1 pack of 50"},
 		{Want: l.Want, Week: week(4), Last: week(4), HereBy: "2026-01-19", OrderBy: "2026-01-08", Ready: "2026-01-19",
-			Lack: 10, Pieces: 50, Packs: 1, Why: "2026-W04: need 40, stock has 0, short 40; 30 of them come with earlier orders; lot for lot; 1 pack of 50"},
+			Lack: 10, Pieces: 50, Packs: 1, Why: "2026-W04: need 40, in stock or due 0, short 40; 30 of them come with earlier orders; lot for lot; 1 pack of 50"},
 	}
 	if diff := cmp.Diff(want, got.Orders); diff != "" {
 		t.Errorf("orders (-want +got):\n%s", diff)

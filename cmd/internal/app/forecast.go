@@ -81,7 +81,7 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 	if o.Demand, err = demand.Make(in); err != nil {
 		return Outlook{}, err
 	}
-	parts, err := v.usable(stock, &o)
+	parts, err := v.usable(stock, o.wanted(), &o)
 	if err != nil {
 		return Outlook{}, err
 	}

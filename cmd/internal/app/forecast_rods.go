@@ -158,6 +158,7 @@ type wanted struct {
 	item joint.Item
 	mark designation.Mark
 	err  error // the class is not one mark: no stock is known to serve it
+	asks *asks // of papers and owner; nil: nothing
 }
 
 func newWanted(i joint.Item) wanted {

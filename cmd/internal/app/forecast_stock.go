@@ -23,13 +23,12 @@ type NotCounted struct {
 type counted struct {
 	inventory.Candidate
 	verdict inventory.Verdict
-	serves  []joint.Item
+	serves  []supply.Want
 }
 
-// usable returns the stock that counts, in the order in which the window hands
-// it out, and lists in the outlook what does not.
-func (v *view) usable(stock []Look, o *Outlook) ([]supply.Part, error) {
-	items := o.wanted()
+// usable returns the stock that counts for what is wanted, in the order in which
+// the window hands it out, and lists in the outlook what does not.
+func (v *view) usable(stock []Look, items []wanted, o *Outlook) ([]supply.Part, error) {
 	today := measure.DateOf(v.at, v.zone)
 	var list []counted
 	for _, l := range stock {
@@ -42,7 +41,11 @@ func (v *view) usable(stock []Look, o *Outlook) ([]supply.Part, error) {
 			o.leaveOut(serves, l.Lot.Code, l.Bundle.Pieces, why)
 			continue
 		}
-		list = append(list, counted{verdict: l.Judgement.Verdict, serves: serves,
+		wants, err := v.suited(l, serves, o)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, counted{verdict: l.Judgement.Verdict, serves: wants,
 			Candidate: inventory.Candidate{Bundle: l.Bundle, Expires: last}})
 	}
 	if err := v.leaveOutSlips(items, o); err != nil {
@@ -58,17 +61,22 @@ func (o *Outlook) wanted() []wanted {
 	items := make([]wanted, len(o.Demand.Items))
 	for i, t := range o.Demand.Items {
 		items[i] = newWanted(t.Rod.Item)
-		if err := items[i].err; err != nil {
-			o.Notes = append(o.Notes, fmt.Sprintf("no stock is set against %s: %v", t.Rod.Item, err))
-		}
+		o.noteUnread(items[i])
 	}
 	return items
 }
 
-func served(items []wanted, l inventory.Lot) (serves []joint.Item) {
+// noteUnread says that nothing can serve an item whose class is no mark.
+func (o *Outlook) noteUnread(k wanted) {
+	if k.err != nil {
+		o.Notes = append(o.Notes, fmt.Sprintf("no stock is set against %s: %v", k.item, k.err))
+	}
+}
+
+func served(items []wanted, l inventory.Lot) (serves []wanted) {
 	for _, k := range items {
 		if k.servedBy(l) {
-			serves = append(serves, k.item)
+			serves = append(serves, k)
 		}
 	}
 	return serves
@@ -104,8 +112,12 @@ func uncounted(l Look, last, today measure.Date) string {
 }
 
 // leaveOut lists stock that does not count, by item and reason.
-func (o *Outlook) leaveOut(items []joint.Item, lot string, pieces int64, why string) {
-	for _, item := range items {
+func (o *Outlook) leaveOut(serves []wanted, lot string, pieces int64, why string) {
+	for at, k := range serves {
+		item := k.item
+		if slices.ContainsFunc(serves[:at], func(o wanted) bool { return o.item == item }) {
+			continue // wanted with other papers too
+		}
 		i := slices.IndexFunc(o.NotCounted, func(n NotCounted) bool { return n.Item == item && n.Why == why })
 		if i < 0 {
 			i = len(o.NotCounted)
@@ -142,13 +154,12 @@ func (o *Outlook) parts(list []counted) []supply.Part {
 	o.ToBake = map[joint.Item]int64{}
 	parts := make([]supply.Part, len(list))
 	for i, c := range list {
-		parts[i] = supply.Part{Pieces: c.Bundle.Pieces, LastDay: c.Expires}
-		for _, item := range c.serves {
-			parts[i].Serves = append(parts[i].Serves, supply.Want{Item: item})
-		}
+		parts[i] = supply.Part{Pieces: c.Bundle.Pieces, LastDay: c.Expires, Serves: c.serves}
 		if c.verdict == inventory.Bake {
-			for _, item := range c.serves {
-				o.ToBake[item] += c.Bundle.Pieces
+			for at, w := range c.serves {
+				if !slices.ContainsFunc(c.serves[:at], func(o supply.Want) bool { return o.Item == w.Item }) {
+					o.ToBake[w.Item] += c.Bundle.Pieces
+				}
 			}
 		}
 	}
