@@ -22,6 +22,8 @@ const (
 	ExposureNear Kind = "exposure-near" // the warning share of the limit is reached
 	ExposurePast Kind = "exposure-past" // the limit is reached
 	HoldComplete Kind = "hold-complete"
+	HoldingNear  Kind = "holding-days-near" // the warning share of the days that stock may lie in holding
+	HoldingPast  Kind = "holding-days-past"
 	OvenCold     Kind = "oven-cold"
 	OvenHot      Kind = "oven-hot"
 	NoReading    Kind = "no-reading"
@@ -29,9 +31,17 @@ const (
 
 	ClimateOutside Kind = "climate-outside" // a store's air is outside of what its stock asks for
 	ClimateMissing Kind = "climate-missing" // nobody read a store's air on a day
+
+	ShelfLifeNear Kind = "shelf-life-near" // the first warning before a lot's last day
+	ShelfLifeLast Kind = "shelf-life-last" // the second
+	Expired       Kind = "expired"
 )
 
-var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, OvenCold, OvenHot, NoReading, CheckMissed, ClimateOutside, ClimateMissing}
+var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, HoldingNear, HoldingPast, OvenCold, OvenHot, NoReading, CheckMissed,
+	ClimateOutside, ClimateMissing, ShelfLifeNear, ShelfLifeLast, Expired}
+
+// OfLot reports whether the condition is one of a lot.
+func (k Kind) OfLot() bool { return slices.Contains([]Kind{ShelfLifeNear, ShelfLifeLast, Expired}, k) }
 
 // OfPlace reports whether the condition is one of a place, not of rods.
 func (k Kind) OfPlace() bool {

@@ -41,8 +41,32 @@ func (r *Rods) open(i int, j exposure.Judgement) []Condition {
 }
 
 // holding is what stands for rods in an oven in the crib: the hold that they
-// completed there. One that the rods before them completed was theirs.
+// completed there, and the days that they may lie there.
 func (r *Rods) holding(s inventory.Stay, j exposure.Judgement) []Condition {
+	return append(r.held(s, j), r.lying(s.Place, j)...)
+}
+
+// lying is what stands for rods near and past the days that they may lie in
+// holding.
+func (r *Rods) lying(place inventory.Place, j exposure.Judgement) []Condition {
+	d := j.Days
+	var found []Condition
+	if reached(d.Warn, j.At) && d.Warn != d.Due {
+		c := r.daysNear(place, d)
+		if reached(d.Due, j.At) {
+			c.Until = d.Due
+		}
+		found = append(found, c)
+	}
+	if reached(d.Due, j.At) {
+		found = append(found, r.daysPast(place, d))
+	}
+	return found
+}
+
+// held is the hold that rods completed where they are. One that the rods before
+// them completed was theirs.
+func (r *Rods) held(s inventory.Stay, j exposure.Judgement) []Condition {
 	if j.Held <= r.Bundle.Born || j.Held > j.At {
 		return nil
 	}

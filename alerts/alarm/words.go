@@ -85,6 +85,25 @@ func (r *Rods) holdComplete(place inventory.Place, j exposure.Judgement) Conditi
 	return c
 }
 
+func (r *Rods) daysNear(place inventory.Place, d exposure.HoldingDays) Condition {
+	c := r.condition(HoldingNear, r.Bundle.Code, d.Warn)
+	c.Priority, c.Due = Low, d.Due
+	c.What = fmt.Sprintf("%s: %s in %s, %s of the %s in holding that are allowed", r.Bundle.Code, r.stock(r.amount()), place.Name,
+		(d.Max - d.Due.Sub(d.Warn)).Words(), d.Max.Words())
+	c.Consequence = "past them QA has to decide before it may be issued"
+	c.Action = "issue it first, before " + r.Words.clock(d.Due, d.Warn)
+	return c
+}
+
+func (r *Rods) daysPast(place inventory.Place, d exposure.HoldingDays) Condition {
+	c := r.condition(HoldingPast, r.Bundle.Code, d.Due)
+	c.Priority = Medium
+	c.What = fmt.Sprintf("%s: %s in %s, longer in holding than the %s that are allowed", r.Bundle.Code, r.stock(r.amount()), place.Name, d.Max.Words())
+	c.Consequence = "it may not be issued until QA has decided"
+	c.Action = "keep it apart and marked; QA decides: ovenward decide list"
+	return c
+}
+
 // stock names what the rods are: "40 rods of 1/8 in E7018".
 func (r *Rods) stock(amount string) string {
 	return strings.Join(strings.Fields(fmt.Sprintf("%s of %s %s", amount, r.Lot.Size, r.Lot.Mark.Canonical)), " ")

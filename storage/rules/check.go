@@ -88,6 +88,7 @@ func (c *checker) policies() {
 		c.amiss("clock.warn_percent", "is %d: a warning comes between 1 and 99 per cent of the limit", p)
 	}
 	s.Issue.check(c)
+	s.Shelf.check(c)
 	if s.Bakes.Max < 0 {
 		c.amiss("bakes.max", "is %d: write the number of bakes allowed, 0 for none", s.Bakes.Max)
 	}

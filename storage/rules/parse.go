@@ -86,6 +86,7 @@ func (s *Set) setDefaults(meta *toml.MetaData) {
 		s.Bakes.FirstCounts = true
 	}
 	s.Issue.setDefaults()
+	s.Shelf.setDefaults()
 	for i := range s.Bake {
 		if s.Bake[i].RampMax.Given() {
 			def(&s.Bake[i].RampOver, 10*measure.Minute) // below that a reading's last digit looks like a rise

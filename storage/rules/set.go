@@ -52,8 +52,9 @@ type Set struct {
 	Stubs    Stubs    `toml:"stubs"`
 	People   People   `toml:"people"`
 
-	Air    AirPolicy `toml:"air"`
-	Advice Advice    `toml:"advice"`
+	Air    AirPolicy   `toml:"air"`
+	Shelf  ShelfPolicy `toml:"shelf"`
+	Advice Advice      `toml:"advice"`
 
 	Exposure  []ExposureRow  `toml:"exposure"`
 	Hold      []HoldRow      `toml:"hold"`

@@ -40,6 +40,8 @@ func settings() map[string]setting {
 		"oven.check_every":      span(func(s *Set) *measure.Duration { return &s.Oven.Every }),
 		"oven.past_calibration": text(func(s *Set) *Strictness { return &s.Oven.Lapsed }, Unchecked, Warned, Refused),
 		"hopper.limit":          (*Set).limitHopper,
+		"shelf.warn_days":       number(func(s *Set) *int64 { return &s.Shelf.WarnDays }),
+		"shelf.last_days":       number(func(s *Set) *int64 { return &s.Shelf.LastDays }),
 
 		"blend.new_min_percent":      (*Set).blendNew,
 		"blend.recycled_max_percent": (*Set).blendRecycled,

@@ -23,6 +23,39 @@ type ShelfLifeRow struct {
 	From   Basis `toml:"from"`
 }
 
+// ShelfPolicy says how many days before its last day a shop is warned of stock,
+// the first time and once more.
+type ShelfPolicy struct {
+	WarnDays int64 `toml:"warn_days"`
+	LastDays int64 `toml:"last_days"`
+}
+
+// setDefaults warns 90 and 30 days ahead, as shops that buy by the quarter do
+// (common practice).
+func (p *ShelfPolicy) setDefaults() {
+	def(&p.WarnDays, 90)
+	def(&p.LastDays, min(30, p.WarnDays))
+}
+
+func (p *ShelfPolicy) check(c *checker) {
+	if p.WarnDays < 1 {
+		c.amiss("shelf.warn_days", "is %d: write the days ahead, 1 or more", p.WarnDays)
+	}
+	if p.LastDays < 1 || p.LastDays > p.WarnDays {
+		c.amiss("shelf.last_days", "is %d: write the days ahead of the second warning, from 1 to the %d of warn_days", p.LastDays, p.WarnDays)
+	}
+}
+
+// Warnings returns the days on which a shop is warned of what expires. A life
+// shorter than twice the days ahead is warned of in its second half.
+func (p ShelfPolicy) Warnings(e Expiry) (first, last measure.Date) {
+	lead := int(p.WarnDays)
+	if e.From != "" {
+		lead = min(lead, max(e.From.DaysUntil(e.Last)/2, 1))
+	}
+	return e.Last.AddDays(-lead), e.Last.AddDays(-max(lead*int(p.LastDays)/int(p.WarnDays), 1))
+}
+
 // basis is what else than its kind a row must share with another to rival it.
 func (r listed) basis() Basis {
 	if s, ok := r.row.(*ShelfLifeRow); ok {
@@ -56,6 +89,7 @@ type Expiry struct {
 	Row      *ShelfLifeRow // nil where the label or QA's extension decides
 	Extended bool          // QA extended it
 	Before   measure.Date  // what QA extended it from
+	From     measure.Date  // when the life that decides began; empty where the label or QA's extension decides
 }
 
 // ExpiresOn returns the last day on which stock may be issued: the earliest of
@@ -80,7 +114,7 @@ func (s *Set) shorten(e *Expiry, sub Subject, d Dates, opened bool) {
 			continue
 		}
 		if last := r.after(from); e.Last == "" || last <= e.Last {
-			e.Last, e.Row = last, r
+			e.Last, e.Row, e.From = last, r, from
 		}
 	}
 }

@@ -25,6 +25,7 @@ type watching struct {
 	standing []alarmdb.Alarm
 	set      *rules.Set // in force at the site; nil: none
 
+	live   []inventory.Bundle         // what is not used up
 	from   map[string]measure.Instant // since when a bundle is to be looked at
 	rods   []*watched
 	heated []*watchedPlace
@@ -37,7 +38,7 @@ type watching struct {
 // watch looks at everything that may have begun or ceased since the last look.
 func (v *view) watch() (*watching, error) {
 	w := &watching{view: v, from: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
-	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores} {
+	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves} {
 		if err := step(); err != nil {
 			return nil, err
 		}
@@ -72,11 +73,11 @@ func (w *watching) begin() (err error) {
 // and not used up, those that the facts since the last look speak of, and those
 // with an alarm that stands.
 func (w *watching) candidates() error {
-	live, err := stockdb.Live(w.ctx, w.tx, w.site)
-	if err != nil {
+	var err error
+	if w.live, err = stockdb.Live(w.ctx, w.tx, w.site); err != nil {
 		return err
 	}
-	for _, b := range live {
+	for _, b := range w.live {
 		if !b.Sealed {
 			w.note(b.Code, w.mark.At)
 		}
@@ -189,7 +190,7 @@ func (w *watching) judge() error {
 func (w *watching) standingFor(r *watched) []alarm.Key {
 	var keys []alarm.Key
 	for _, a := range w.standing {
-		if a.Kind.OfPlace() {
+		if a.Kind.OfPlace() || a.Kind.OfLot() {
 			continue
 		}
 		if a.Subject == r.Bundle.Code || (r.Slip.Code != "" && a.Subject == r.Slip.Code) {

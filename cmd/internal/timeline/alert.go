@@ -9,7 +9,7 @@ import (
 )
 
 // alert returns since when a condition was raised by an instant for the slip,
-// bundle or place that a line names; the first time counts.
+// bundle, lot or place that a line names; the first time counts.
 func (r *replay) alert(subject map[string]string, at measure.Instant) (map[string]string, error) {
 	kind, err := alarm.ParseKind(subject["alert"])
 	if err != nil {
@@ -48,9 +48,12 @@ func (r *replay) concerns(subject map[string]string, at measure.Instant) (func(a
 			_, err = r.app.LotOf(r.ctx, code)
 		}
 		return func(c alarm.Condition) bool { return c.Bundle == code }, err
+	case subject["lot"] != "":
+		_, err := r.app.Trace(r.ctx, subject["lot"])
+		return func(c alarm.Condition) bool { return c.Kind.OfLot() && c.Subject == subject["lot"] }, err
 	case place != "":
 		p, err := r.app.Place(r.ctx, place)
-		return func(c alarm.Condition) bool { return c.Bundle == "" && c.Subject == p.Name }, err
+		return func(c alarm.Condition) bool { return c.Kind.OfPlace() && c.Subject == p.Name }, err
 	}
-	return nil, errors.New("name the slip, the bundle or the place that the alert is about")
+	return nil, errors.New("name the slip, the bundle, the lot or the place that the alert is about")
 }
