@@ -58,6 +58,7 @@ type exposureAnswer struct {
 	Source  string            `json:"source"`
 	Status  string            `json:"status"`
 	Longer  string            `json:"longer,omitempty"` // what decided between column A and column B
+	Advice  *adviceAnswer     `json:"advice,omitempty"`
 	Pieces  []pieceAnswer     `json:"pieces"`
 
 	Supposed []string `json:"supposed,omitempty"` // what makes it a question of what if, not what is
@@ -101,6 +102,7 @@ func explain(l app.Look, u measure.UnitSystem) exposureAnswer {
 	ans := exposureAnswer{Bundle: l.Bundle.Code, Lot: l.Lot.Code, Class: l.Lot.Mark.Canonical, At: j.At, Verdict: j.Verdict, Why: j.Why,
 		Least: j.Least.String(), Most: j.Most.String(), Limit: j.Limit.String(), Ready: j.Ready, Due: j.Due, Bakes: j.Bakes,
 		Rule: j.Ruling.Name(), Edition: j.Ruling.Edition, Source: row.Source, Status: string(row.Status), Longer: l.Longer}
+	ans.Advice = newAdviceAnswer(l.Advice)
 	for _, c := range j.Pieces {
 		a := pieceAnswer{From: c.From, To: c.To, Bundle: c.Bundle, Place: c.Place, Kind: c.Kind, Why: c.Why,
 			Least: c.Least.String(), Most: c.Most.String()}
@@ -137,6 +139,9 @@ func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
 	t.Add("source", fmt.Sprintf("%s (%s)", a.Source, a.Status))
 	if a.Longer != "" {
 		t.Add("decided", a.Longer)
+	}
+	for _, s := range adviceLines(l.Advice) {
+		t.Add(s[0], s[1])
 	}
 	if l.Judgement.Ruling.Exposure.Note != "" {
 		t.Add("note", l.Judgement.Ruling.Exposure.Note)

@@ -95,6 +95,7 @@ type returnAnswer struct {
 	Rack   string            `json:"rack,omitempty"`
 	At     measure.Instant   `json:"at_us"`
 	Judged *inventory.Judged `json:"judged"`
+	Advice *adviceAnswer     `json:"advice,omitempty"`
 	DryRun bool              `json:"dry_run,omitempty"`
 	FactID string            `json:"fact"`
 }
@@ -107,14 +108,14 @@ func (e *env) printReturn(ctx context.Context, done app.Done) error {
 	entry := done.Entry.(*inventory.Returned)
 	ans := returnAnswer{Slip: entry.Slip, Bundle: entry.As, Unused: int64(entry.Unused), Mass: entry.UnusedMass, Stubs: int64(entry.Stubs),
 		Broken: int64(entry.Damaged), NoMark: int64(entry.Unidentified), Into: entry.Into, Rack: entry.Rack, At: done.Fact.At,
-		Judged: entry.Judged, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
+		Judged: entry.Judged, Advice: newAdviceAnswer(done.Advice), DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"slip", "bundle", "unused", "into", "verdict", "exposed", "limit", "ready", "why"}}
 		t.Add(ans.Slip, ans.Bundle, ans.amount(), inventory.Where(ans.Into, ans.Rack), string(ans.Judged.Verdict), ans.Judged.Most, ans.Judged.Limit,
 			when(ans.Judged.Ready, p.zone), ans.Judged.Why)
 		return p.Answer(ans, t)
 	}
-	for _, l := range ans.lines(p.zone) {
+	for _, l := range append(ans.lines(p.zone), adviceLines(done.Advice)...) {
 		if err := p.Line("%-8s %s", l[0], l[1]); err != nil {
 			return err
 		}

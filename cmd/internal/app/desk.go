@@ -8,6 +8,7 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
 	"ovenward/inventory/measure"
+	"ovenward/storage/moisture"
 )
 
 // desk is a view at which a fact is decided: it may be refused, completed with
@@ -22,6 +23,7 @@ type desk struct {
 	paper    bool           // it is brought in from paper: what a rule would have refused is flagged
 	act      *inventory.Act // of the entry; nil: it is none
 	warnings []string
+	advice   *moisture.Advice // on rods that came back
 
 	work work           // what an issue is for
 	away inventory.Code // of the rule of a joint or a job that refused

@@ -11,6 +11,7 @@ import (
 	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
 	"ovenward/storage/exposure"
+	"ovenward/storage/moisture"
 	"ovenward/storage/rules"
 )
 
@@ -19,7 +20,8 @@ type Look struct {
 	Bundle    inventory.Bundle
 	Lot       inventory.Lot
 	Judgement exposure.Judgement
-	Longer    string // what decided between column A and column B; empty where there is no column B
+	Longer    string           // what decided between column A and column B; empty where there is no column B
+	Advice    *moisture.Advice // from At, where the rule set asks for it
 	Expiry    rules.Expiry
 	Covered   measure.Instant // since when it is covered where it is, on a machine; zero: it is not
 }
@@ -36,7 +38,10 @@ func (a *App) At(ctx context.Context, code string, at measure.Instant, ruleset s
 		if err != nil {
 			return err
 		}
-		l, err = v.look(set, b, true)
+		if l, err = v.look(set, b, true); err != nil {
+			return err
+		}
+		l.Advice, err = v.takenUp(l.Lot, l.Judgement)
 		return err
 	})
 	return l, err

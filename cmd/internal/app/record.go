@@ -15,6 +15,7 @@ import (
 	"ovenward/inventory/ledgerdb"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
+	"ovenward/storage/moisture"
 )
 
 // Request is a fact that someone asks to record.
@@ -34,6 +35,7 @@ type Done struct {
 	Entry    inventory.Entry
 	Repeat   bool // recorded before, under this id or by a second scan; nothing was written
 	Warnings []string
+	Advice   *moisture.Advice // on rods that came back, where the rule set asks for it
 }
 
 // errDryRun takes a transaction back after everything was tried.
@@ -179,7 +181,7 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 	if err != nil {
 		return Done{}, err
 	}
-	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings}, d.again(later, r.At, r.Entry)
+	return Done{Fact: f, Entry: r.Entry, Warnings: d.warnings, Advice: d.advice}, d.again(later, r.At, r.Entry)
 }
 
 // write appends a fact and applies it.

@@ -74,6 +74,13 @@ func (d *desk) takeBack(s inventory.Slip, rods inventory.Bundle, e *inventory.Re
 	if err != nil {
 		return err
 	}
+	l, err := d.lot(rods.Lot)
+	if err != nil {
+		return err
+	}
+	if d.advice, err = d.takenUp(l, out); err != nil {
+		return err
+	}
 	touched := d.pastLimit(s, out)
 	if e.Unused == 0 && e.UnusedMass == "" {
 		e.Into, e.As = "", ""
