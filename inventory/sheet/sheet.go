@@ -1,5 +1,5 @@
-// Package sheet reads rows of cells from the CSV files that spreadsheets,
-// loggers and chart recorders write, each in its own way.
+// Package sheet reads rows of cells from workbooks and from the CSV files that
+// spreadsheets, loggers and chart recorders write, each in its own way.
 package sheet
 
 import (
@@ -33,26 +33,57 @@ type Reader struct {
 	lines *lines
 	cells splitter
 	again [][]byte // the row that was put back
+	book  *book    // of an .xlsx file; then there are no lines
 }
 
 // NewReader finds out how a file is written: it skips a byte order mark, a
 // "sep=;" line and empty lines at the top, and sees whether commas, semicolons
-// or tabs part the cells. The error wraps ErrEncoding, ErrTooLong or ErrEmpty,
-// or is what r failed with.
+// or tabs part the cells. Of a workbook, known by its first bytes, it takes the
+// first sheet that is not hidden. The error wraps ErrEncoding, ErrTooLong,
+// ErrEmpty, is a *BookError or a *TooLargeError, or is what r failed with.
 func NewReader(r io.Reader) (*Reader, error) {
+	head := make([]byte, len(zipMark))
+	n, err := io.ReadFull(r, head)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return nil, fmt.Errorf("line 1: %w", err)
+	}
+	head = head[:n]
+	r = io.MultiReader(bytes.NewReader(head), r)
+	switch {
+	case bytes.Equal(head, oldMark):
+		return nil, broken(errors.New("it is an .xls file of the old kind, or has a password"))
+	case bytes.Equal(head, zipMark):
+		s := &Reader{lines: newLines(r), cells: splitter{comma: '\t'}}
+		s.book, err = openBook(r)
+		return s, err
+	}
 	s := &Reader{lines: newLines(r)}
 	return s, s.preamble()
 }
 
+// IsBook reports whether the file is a workbook.
+func (r *Reader) IsBook() bool { return r.book != nil }
+
 // Delimiter returns what parts the cells: a comma, a semicolon, a tab, or what
-// a "sep=" line names.
+// a "sep=" line names. That of a workbook is a tab.
 func (r *Reader) Delimiter() byte { return r.cells.comma }
 
-// Line returns the line on which the last row began, counted from 1.
-func (r *Reader) Line() int64 { return r.lines.began }
+// Line returns the line on which the last row began, counted from 1; of a
+// workbook, the number of the row.
+func (r *Reader) Line() int64 {
+	if r.book != nil {
+		return r.book.row
+	}
+	return r.lines.began
+}
 
-// Lines returns the number of lines read.
-func (r *Reader) Lines() int64 { return r.lines.number }
+// Lines returns the number of lines read, or of a workbook's rows.
+func (r *Reader) Lines() int64 {
+	if r.book != nil {
+		return r.book.row
+	}
+	return r.lines.number
+}
 
 // Unfinished reports whether the last line has no line end: if the file was
 // cut, its last figure may be too. It is known behind the last row.
@@ -67,6 +98,9 @@ func (r *Reader) Next() ([][]byte, error) {
 		cells := r.again
 		r.again = nil
 		return cells, nil
+	}
+	if r.book != nil {
+		return r.book.next()
 	}
 	row, err := r.lines.row(r.cells.comma)
 	if err != nil {

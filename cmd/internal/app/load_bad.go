@@ -36,7 +36,7 @@ func isFile(err error) bool {
 		}
 	}
 	return is[*feed.ColumnError](err) || is[*feed.LayoutError](err) || is[*feed.RowError](err) ||
-		is[*measure.UnitError](err)
+		is[*measure.UnitError](err) || is[*sheet.TooLargeError](err)
 }
 
 func is[E error](err error) bool {
