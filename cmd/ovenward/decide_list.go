@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"ovenward/alerts/alarm"
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
@@ -40,6 +41,7 @@ type caseAnswer struct {
 	Source    string             `json:"source"`
 	Coldest   string             `json:"coldest,omitempty"`
 	Would     []app.Would        `json:"would"`
+	Marks     []app.Mark         `json:"calibration,omitempty"`
 	Proposals []stockdb.Proposal `json:"proposals"`
 }
 
@@ -61,7 +63,7 @@ func runDecideList(ctx context.Context, e *env, at string) error {
 	}
 	var tables []show.Table
 	for i, c := range cases {
-		tables = append(tables, answers[i].table(c, p.zone))
+		tables = append(tables, answers[i].table(c, p.zone, p.units))
 	}
 	for _, l := range lots {
 		t := show.Table{Title: "lot " + l.Lot}
@@ -78,7 +80,7 @@ func layOut(c app.QACase, u measure.UnitSystem) caseAnswer {
 	j := c.Judgement
 	a := caseAnswer{Bundle: c.Bundle.Code, Lot: c.Lot.Code, Class: c.Lot.Mark.Canonical, Pieces: c.Bundle.Pieces, Place: c.Bundle.Place.Name,
 		Verdict: j.Verdict, Why: c.Why, Least: j.Least.String(), Most: j.Most.String(), Limit: j.Limit.String(),
-		Rule: j.Ruling.Name(), Source: j.Ruling.Exposure.Source, Would: some(c.Would), Proposals: some(c.Proposals)}
+		Rule: j.Ruling.Name(), Source: j.Ruling.Exposure.Source, Would: some(c.Would), Proposals: some(c.Proposals), Marks: c.Marks}
 	if c.Read {
 		a.Coldest = c.Coldest.In(u)
 	}
@@ -87,7 +89,7 @@ func layOut(c app.QACase, u measure.UnitSystem) caseAnswer {
 
 // table is one case as a person reads it: why it waits, what is known, what
 // each disposition would make of it, and what was proposed.
-func (a caseAnswer) table(c app.QACase, zone *time.Location) show.Table {
+func (a caseAnswer) table(c app.QACase, zone *time.Location, u measure.UnitSystem) show.Table {
 	amount := fmt.Sprintf("%d rods", c.Bundle.Pieces)
 	if c.Bundle.Mass != 0 {
 		amount = c.Bundle.Mass.String()
@@ -100,6 +102,9 @@ func (a caseAnswer) table(c app.QACase, zone *time.Location) show.Table {
 	}
 	if c.Read {
 		t.Add("coldest", fmt.Sprintf("%s in %s after %s", a.Coldest, c.Place, c.At.In(zone)))
+	}
+	for _, m := range c.Marks {
+		t.Add("calibration", m.Says(alarm.Words{Zone: zone, Units: u}))
 	}
 	for _, w := range c.Would {
 		t.Add("if "+w.Disposition, fmt.Sprintf("%s: %s", w.Verdict, w.Why))

@@ -20,6 +20,15 @@ func (t Temperature) In(u UnitSystem) string {
 	return t.String()
 }
 
+// Difference prints t as a difference of temperatures, such as a sensor's error, in
+// the degrees of u: "12 °C", "21.6 °F".
+func (t Temperature) Difference(u UnitSystem) string {
+	if u == US {
+		return trimDecimal(int64(t), int64(FahrenheitDegree), 2) + " °F"
+	}
+	return t.String()
+}
+
 // InBoth prints t in both scales, that of u first, for a person whose rule or
 // meter may be in the other: "250 °F (121.11 °C)".
 func (t Temperature) InBoth(u UnitSystem) string {

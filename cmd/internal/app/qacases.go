@@ -20,6 +20,7 @@ type QACase struct {
 	Place     string
 	Read      bool // whether there is one
 	Would     []Would
+	Marks     []Mark // checks of sensors that change what was judged, not decided about yet
 }
 
 // Would is what a disposition would make of a bundle.
@@ -30,8 +31,9 @@ type Would struct {
 }
 
 // QACases returns what waits for QA at an instant: bundles that no rule decides,
-// that QA holds, or that somebody proposed something about; zero is now. The
-// second result are proposals about lots as a whole.
+// that QA holds, that rest on a sensor that was found wrong, or that somebody
+// proposed something about; zero is now. The second result are proposals about
+// lots as a whole.
 func (a *App) QACases(ctx context.Context, at measure.Instant) (cases []QACase, lots []stockdb.Proposal, err error) {
 	err = a.read(ctx, at, func(v *view) error {
 		cases, lots, err = v.qaCases()
@@ -60,11 +62,15 @@ func (v *view) qaCases() (cases []QACase, lots []stockdb.Proposal, err error) {
 	if _, err := v.everything(); err != nil {
 		return nil, nil, err
 	}
+	marks, err := v.marks()
+	if err != nil {
+		return nil, nil, err
+	}
 	for _, b := range live {
 		if b.Born > v.at {
 			continue
 		}
-		c, ok, err := v.qaCase(b, of[b.Code])
+		c, ok, err := v.qaCase(b, of[b.Code], marks[b.Code])
 		if err != nil {
 			return nil, nil, err
 		}
@@ -77,7 +83,7 @@ func (v *view) qaCases() (cases []QACase, lots []stockdb.Proposal, err error) {
 
 // qaCase lays out the facts of a bundle; false for one that does not wait for
 // QA.
-func (v *view) qaCase(b inventory.Bundle, proposals []stockdb.Proposal) (QACase, bool, error) {
+func (v *view) qaCase(b inventory.Bundle, proposals []stockdb.Proposal, marks []Mark) (QACase, bool, error) {
 	set, err := v.setFor(b, "")
 	if err != nil {
 		return QACase{}, false, err
@@ -86,22 +92,22 @@ func (v *view) qaCase(b inventory.Bundle, proposals []stockdb.Proposal) (QACase,
 	if err != nil {
 		return QACase{}, false, err
 	}
-	c := QACase{Look: l, Proposals: proposals, Why: l.Judgement.Why}
+	h, err := v.history(b)
+	if err != nil {
+		return QACase{}, false, err
+	}
+	c := QACase{Look: l, Proposals: proposals, Why: l.Judgement.Why, Marks: undecided(marks, h)}
 	switch {
 	case b.Hold != "":
 		c.Why = "held: " + b.Hold
 	case l.Lot.Status == inventory.Held:
 		c.Why = "lot held: " + l.Lot.Reason
-	case l.Judgement.Verdict != inventory.QAHold && len(proposals) == 0:
+	case l.Judgement.Verdict != inventory.QAHold && len(proposals)+len(c.Marks) == 0:
 		return c, false, nil
 	}
 	c.coldest()
 	if set == nil || l.Judgement.Verdict == inventory.Unruled {
 		return c, true, nil
-	}
-	h, err := v.history(b)
-	if err != nil {
-		return c, false, err
 	}
 	for _, disposition := range ofBundle {
 		then := *h
