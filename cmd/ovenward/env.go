@@ -31,6 +31,7 @@ type env struct {
 	dsn, site, by, via string
 	format             string
 	json               bool
+	tableFiles         cli.StringSlice // the shop's own tables
 
 	db     *db.DB
 	warned bool
@@ -47,6 +48,8 @@ func (e *env) flags() []cli.Flag {
 		&cli.StringFlag{Name: "by", Usage: "`WHO` records this: badge or name", Destination: &e.by, EnvVars: []string{"OVENWARD_BY"}},
 		&cli.StringFlag{Name: "via", Usage: "`TERMINAL` this is entered at", Destination: &e.via,
 			EnvVars: []string{"OVENWARD_VIA"}, Value: "command line"},
+		&cli.StringSliceFlag{Name: "tables", Usage: "`FILE` of the shop's own figures or preparations; may be given again (ovenward plan tables)",
+			Destination: &e.tableFiles, EnvVars: []string{"OVENWARD_TABLES"}},
 		&cli.StringFlag{Name: "format", Usage: "`FORM` of the answer: table, csv or json", Destination: &e.format, Value: string(show.AsTable)},
 		&cli.BoolFlag{Name: "json", Usage: "the same as --format json", Destination: &e.json},
 	}
@@ -64,7 +67,7 @@ func (e *env) open(ctx context.Context) (*app.App, error) {
 			e.warn("%s", w)
 		}
 	}
-	return &app.App{DB: e.db, Site: e.site, Via: e.via, Now: e.now}, nil
+	return &app.App{DB: e.db, Site: e.site, Via: e.via, Now: e.now, Tables: e.tables}, nil
 }
 
 func (e *env) close() {

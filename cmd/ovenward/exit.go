@@ -94,7 +94,7 @@ func isBusy(err error) bool { return isOneOf(err, db.ErrBusy, db.ErrUnreachable,
 // names is wrong: the program did not fail.
 func isMisuse(err error) bool {
 	return is[*usageError](err) || is[*timeline.LineError](err) || is[*rules.FileError](err) || is[*measure.UnitError](err) ||
-		is[*ledger.FileError](err) || is[*ledger.FieldError](err) || is[*app.PlanError](err) || is[*app.LoadError](err) || isOpening(err) ||
+		is[*ledger.FileError](err) || is[*ledger.FieldError](err) || is[*app.PlanError](err) || is[*tablesError](err) || is[*app.LoadError](err) || isOpening(err) ||
 		isOneOf(err, db.ErrDSN, db.ErrNoDatabase, db.ErrLogin, db.ErrReadOnly, db.ErrDamaged, db.ErrNewerSchema, db.ErrOtherSchema)
 }
 

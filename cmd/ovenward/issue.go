@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -104,6 +105,7 @@ type slipAnswer struct {
 	Flags      []inventory.Flag  `json:"flags,omitempty"`
 	At         measure.Instant   `json:"at_us"`
 	Judged     *inventory.Judged `json:"judged"`
+	Burn       *burnAnswer       `json:"burn,omitempty"` // the most rods that are of use before they are due
 	Repeated   bool              `json:"repeated,omitempty"`
 	DryRun     bool              `json:"dry_run,omitempty"` // nothing was written; no rods go out on it
 	FactID     string            `json:"fact"`
@@ -124,6 +126,11 @@ func (e *env) printSlip(ctx context.Context, done app.Done) error {
 	ans := slipAnswer{Slip: entry.Slip, Bundle: entry.Bundle, Lot: lot.Code, Class: lot.Mark.Canonical, Size: lot.Size,
 		Pieces: int64(entry.Pieces), Mass: entry.Mass, Welder: entry.Welder, Holder: entry.Holder, Joints: some(entry.Joints),
 		Procedures: entry.Procedures, Flags: entry.Flags, At: done.Fact.At, Judged: entry.Judged, Repeated: done.Repeat, DryRun: e.dry, FactID: e.acted(done, "", "").Fact}
+	burn, known, err := p.app.Burn(ctx, lot, entry, done.Fact.At)
+	if err != nil {
+		return err
+	}
+	ans.Burn = newBurn(burn, known)
 	if p.Format != show.AsTable {
 		return p.Answer(ans, ans.table(p.zone))
 	}
@@ -211,6 +218,9 @@ func (s slipAnswer) limitLines(zone *time.Location) [][2]string {
 		limit += ", " + recorded(j.Most) + " used before"
 	}
 	lines := [][2]string{{"BACK BY", until(j.Due, zone, s.At)}, {"limit", limit}, {"rule", rule}}
+	if s.Burn != nil {
+		lines = slices.Insert(lines, 1, [2]string{"enough", s.Burn.line()})
+	}
 	if j.Longer != "" {
 		lines = append(lines, [2]string{"decided", j.Longer})
 	}

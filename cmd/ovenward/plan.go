@@ -20,7 +20,7 @@ import (
 
 func newPlanCommand(e *env) *cli.Command {
 	return group("plan", "planned joints: a file to fill in, check, load, list", forBuying,
-		newPlanTemplateCommand(e), newPlanPreparationsCommand(e), newPlanCheckCommand(e), newPlanLoadCommand(e),
+		newPlanTemplateCommand(e), newPlanPreparationsCommand(e), newPlanTablesCommand(e), newPlanCheckCommand(e), newPlanLoadCommand(e),
 		newPlanListCommand(e))
 }
 

@@ -15,7 +15,7 @@ func newPlanCheckCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "read a file and say what is wrong with it; nothing is written", ArgsUsage: "FILE",
 		Description: `Lists every cell that cannot be read, every joint that cannot be computed, and
-what the others take by the tables that come with the program. No database is
+what the others take by the tables in force. No database is
 opened: what rods weighed on receipt counts in plan list and forecast only.
 
 With --json each joint has area_mm2 of its cross section, and volume_mm3,
@@ -37,7 +37,7 @@ func runPlanCheck(e *env, args []string) error {
 	if err != nil {
 		return e.sayPlanError(err)
 	}
-	tables, err := app.DefaultTables()
+	tables, err := e.tables()
 	if err != nil {
 		return err
 	}

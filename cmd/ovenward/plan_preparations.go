@@ -6,7 +6,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
 )
@@ -42,7 +41,7 @@ func runPlanPreparations(e *env) error {
 	if err != nil {
 		return err
 	}
-	tables, err := app.DefaultTables()
+	tables, err := e.tables()
 	if err != nil {
 		return err
 	}

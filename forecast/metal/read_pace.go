@@ -210,9 +210,8 @@ func (c *Catalogue) Money(i joint.Item) Money {
 // sheets: by table, in the order of its keys.
 func (c *Catalogue) Rows() []Row {
 	var all []Row
-	for _, rows := range [][]Row{rowsOf(c.density), rowsOf(c.rod), rowsOf(c.efficiency), rowsOf(c.coating), rowsOf(c.piece),
-		rowsOf(c.bead), rowsOf(c.rate), rowsOf(c.factor), rowsOf(c.position), rowsOf(c.labour), rowsOf(c.price)} {
-		all = append(all, rows...)
+	for _, ch := range newCatalogue().Changes(c) {
+		all = append(all, ch.Row)
 	}
 	return all
 }

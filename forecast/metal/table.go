@@ -53,16 +53,11 @@ func over[T any](under, above map[key]figure[T]) map[key]figure[T] {
 
 func (k key) same(o key) bool { return k.class == o.class && k.diameter.Near(o.diameter) }
 
-// rowsOf returns the rows of a table in the order of class and diameter.
-func rowsOf[T any](table map[key]figure[T]) []Row {
-	keys := slices.SortedFunc(maps.Keys(table), func(a, b key) int {
+// keysOf returns the keys of a table in the order of class and diameter.
+func keysOf[T any](table map[key]figure[T]) []key {
+	return slices.SortedFunc(maps.Keys(table), func(a, b key) int {
 		return cmp.Or(cmp.Compare(a.class, b.class), cmp.Compare(a.diameter, b.diameter))
 	})
-	rows := make([]Row, len(keys))
-	for i, k := range keys {
-		rows[i] = table[k].row
-	}
-	return rows
 }
 
 // take puts a table's value where it belongs and its row on the list.

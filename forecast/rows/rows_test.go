@@ -18,7 +18,7 @@ class = "E6010"
 # valu = "in a comment"
 valu = "7.85 g/cm3"
 [[rod]]
-sizes = { diameter = "4 mm", lenght = "350 mm" }
+sizes = { diameter = "4 mm", longness = "350 mm" }
 `)
 
 // TestRowIsFoundByItsHeading counts the lines of the text above by hand.
@@ -47,7 +47,7 @@ func TestUnknownKeyIsFoundByItsLine(t *testing.T) {
 	t.Parallel()
 	for _, tt := range []struct{ text, want string }{
 		{string(text), "line 8: key \"density.valu\" is not known"},
-		{strings.Replace(string(text), "\nvalu =", "\nvalue =", 1), "line 10: key \"rod.sizes.lenght\" is not known"},
+		{strings.Replace(string(text), "\nvalu =", "\nvalue =", 1), "line 10: key \"rod.sizes.longness\" is not known"},
 	} {
 		var f struct {
 			Density []struct{ Class, Value string }

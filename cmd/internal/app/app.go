@@ -27,6 +27,8 @@ type App struct {
 	Now  func() time.Time  // the clock
 	Sets map[string]string // single settings of rule sets, changed for a replay
 
+	Tables func() (Tables, error) // the shop's; nil: those that come with the program
+
 	again supposing // how what happened is judged anew; zero: as it was
 }
 

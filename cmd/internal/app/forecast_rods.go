@@ -36,10 +36,10 @@ type scales struct {
 	notes    []string // receipts that contradict the tables
 }
 
-// weigh returns the tables that come with the program, with the newest receipt
+// weigh returns the shop's tables, with the newest receipt
 // that agrees with them for each item that the joints name.
 func (v *view) weigh(joints []joint.Joint) (*scales, error) {
-	tables, err := DefaultTables()
+	tables, err := v.app.tables()
 	if err != nil {
 		return nil, err
 	}

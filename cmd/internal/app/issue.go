@@ -104,7 +104,7 @@ func (d *desk) choose(set *rules.Set, e *inventory.Issued) (inventory.Bundle, ex
 	if err != nil {
 		return b, j, err
 	}
-	return b, j, d.amount(l, b, e)
+	return b, j, d.offering(set, l, b, d.amount(l, b, e))
 }
 
 // amount checks how much is asked for.

@@ -9,22 +9,6 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// Tables are what planned joints are computed with.
-type Tables struct {
-	Metal *metal.Catalogue
-	Named *joint.Catalogue
-}
-
-// DefaultTables returns the tables that come with the program.
-func DefaultTables() (Tables, error) {
-	m, err := metal.Default()
-	if err != nil {
-		return Tables{}, err
-	}
-	n, err := joint.DefaultCatalogue()
-	return Tables{Metal: m, Named: n}, err
-}
-
 // JointMetal is what one line of a plan takes. Of a joint that cannot be
 // computed only the error is set.
 type JointMetal struct {

@@ -68,7 +68,7 @@ func (d *desk) mayGo(set *rules.Set, e *inventory.Issued, b inventory.Bundle) (e
 	}
 	asked := *e // weighed stock without a mass takes the bundle's own
 	if err := d.amount(l, b, &asked); err != nil {
-		return exposure.Judgement{}, err
+		return exposure.Judgement{}, d.offering(set, l, b, err)
 	}
 	said, flags := len(d.warnings), d.flagged()
 	j, err := d.issuable(set, l, b)
