@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"time"
 
 	"ovenward/inventory/measure"
@@ -44,8 +45,15 @@ func recorded(exposure string) string {
 }
 
 // left prints a time that is left or over in words, in minutes where it is one
-// or more.
+// or more, in days and hours where it is two days or more.
 func left(d measure.Duration) string {
+	if d >= 2*measure.Day {
+		text := fmt.Sprintf("%d days", d/measure.Day)
+		if h := d % measure.Day / measure.Hour; h > 0 {
+			text += fmt.Sprintf(" %d h", h)
+		}
+		return text
+	}
 	if d >= measure.Minute {
 		d -= d % measure.Minute
 	}

@@ -28,6 +28,25 @@ func (v *view) goodUntil(set *rules.Set, l inventory.Lot, b inventory.Bundle) (r
 	return set.ExpiresOn(sub, d), nil
 }
 
+// dated adds the last day of a bundle to what is seen of it. Practice stock has
+// none.
+func (v *view) dated(l *Look, set *rules.Set) (err error) {
+	if l.Lot.Status == inventory.PracticeStock {
+		return nil
+	}
+	l.Expiry, err = v.goodUntil(set, l.Lot, l.Bundle)
+	if err != nil || l.Expiry.Last == "" {
+		return err
+	}
+	today := measure.DateOf(v.at, v.zone)
+	l.Expired = today > l.Expiry.Last
+	if set != nil {
+		first, _ := set.Shelf.Warnings(l.Expiry)
+		l.Warned = today >= first && !l.Expired
+	}
+	return nil
+}
+
 // inDate refuses stock that is past its last day.
 func (d *desk) inDate(set *rules.Set, l inventory.Lot, b inventory.Bundle) error {
 	e, err := d.goodUntil(set, l, b)

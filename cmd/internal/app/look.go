@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -23,7 +24,10 @@ type Look struct {
 	Longer    string           // what decided between column A and column B; empty where there is no column B
 	Advice    *moisture.Advice // from At, where the rule set asks for it
 	Expiry    rules.Expiry
+	Expired   bool            // its last day has passed
+	Warned    bool            // its last day is near
 	Covered   measure.Instant // since when it is covered where it is, on a machine; zero: it is not
+	Since     measure.Instant // since when it is where it is; zero where nothing judges it
 }
 
 // At returns a bundle as it stands at an instant, with every piece of time that
@@ -75,7 +79,7 @@ func (v *view) look(set *rules.Set, b inventory.Bundle, explain bool) (Look, err
 		return Look{}, err
 	}
 	out := Look{Bundle: b, Lot: l, Judgement: exposure.Judgement{At: v.at, Verdict: inventory.Unruled, Why: "no rule set is in force"}}
-	if out.Expiry, err = v.goodUntil(set, l, b); err != nil || set == nil {
+	if err := v.dated(&out, set); err != nil || set == nil {
 		return out, err
 	}
 	h, err := v.history(b)
@@ -83,6 +87,9 @@ func (v *view) look(set *rules.Set, b inventory.Bundle, explain bool) (Look, err
 		return Look{}, err
 	}
 	out.Covered = h.Covered()
+	if n := len(h.Stays); n > 0 {
+		out.Since = h.Stays[n-1].From
+	}
 	out.Judgement, err = v.judge(set, b, h, explain)
 	out.Longer = v.words().Longer(out.Judgement)
 	return out, err
@@ -95,6 +102,8 @@ type SlipLook struct {
 	Judgement exposure.Judgement // of the rods while they were out
 	Longer    string             // what decided between column A and column B; empty where there is no column B
 	Overdue   measure.Instant    // since when; zero: it is not
+	Holder    inventory.Place    // where they are, or were when they came back
+	Covered   measure.Instant    // since when they are covered there, on a machine; zero: they are not
 	Flags     []inventory.Flag   // rules that only warned; known where one slip is asked for
 }
 
@@ -138,6 +147,7 @@ func (v *view) slipLook(s inventory.Slip) (SlipLook, error) {
 		}
 		if i == 0 || sooner(l.Judgement.Due, out.Judgement.Due) {
 			out.Lot, out.Judgement, out.Longer = l.Lot, l.Judgement, l.Longer
+			out.Holder, out.Covered = b.Place, l.Covered
 		}
 	}
 	due := out.Judgement.Due
@@ -228,6 +238,37 @@ func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err e
 			list = append(list, l)
 		}
 		return nil
+	})
+	return list, err
+}
+
+// OnMachines returns what is on a feeder or in a hopper without a slip, what is
+// due first at the head.
+func (a *App) OnMachines(ctx context.Context, at measure.Instant) (list []Look, err error) {
+	err = a.read(ctx, at, func(v *view) error {
+		bundles, err := stockdb.OnMachines(v.ctx, v.tx, v.site)
+		if err != nil {
+			return err
+		}
+		set, err := v.setFor(inventory.Bundle{}, "")
+		if err != nil {
+			return err
+		}
+		list = nil
+		for _, b := range bundles {
+			if b.Born > v.at {
+				continue
+			}
+			l, err := v.look(set, b, false)
+			if err != nil {
+				return err
+			}
+			list = append(list, l)
+		}
+		return nil
+	})
+	slices.SortStableFunc(list, func(a, b Look) int {
+		return cmp.Compare(uint64(a.Judgement.Due-1), uint64(b.Judgement.Due-1)) // none is last
 	})
 	return list, err
 }
