@@ -141,3 +141,48 @@ func TestALongerLimitOnlyLengthens(t *testing.T) {
 		}
 	})
 }
+
+// TestALimitThatWasTakenAwayStaysAway: the limit is column A's or what the report
+// allows, never between or beyond; once it has been taken away it is column A's at
+// every later instant, until the clock has been set to zero.
+func TestALimitThatWasTakenAwayStaysAway(t *testing.T) {
+	t.Parallel()
+	a, b := ruling(t, "structural-2015-a", "E7018"), ruling(t, "structural-2015-b", "E7018")
+	taken := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := planned(t)
+		var list []air.Observation
+		for range rapid.IntRange(1, 10).Draw(t, "readings") {
+			list = append(list, air.Observation{At: p.instant(t),
+				Air: air.Air{Temp: measure.Celsius(22), RH: measure.Humidity(rapid.Int64Range(77, 82).Draw(t, "RH")) * measure.Percent}})
+		}
+		logs := map[string]*air.Log{"open air": air.NewLog(list), "bench": air.NewLog(list)}
+		places := p.ovens.places()
+		judge := func(at measure.Instant) exposure.Judgement {
+			return exposure.Judge(exposure.Facts{History: p.rods.h, Places: places, Ruling: b, Report: tested(), Air: logs}, at)
+		}
+		first := p.instant(t)
+		then := first.Add(measure.Duration(rapid.Int64Range(0, int64(4*measure.Hour)).Draw(t, "later")))
+		before, after := judge(first), judge(then)
+		for _, j := range []exposure.Judgement{before, after} {
+			if j.Limit != a.Limit() && j.Limit != tested().Hours {
+				t.Fatalf("limit %s, column A %s, the report %s", j.Limit, a.Limit(), tested().Hours)
+			}
+			if (j.Limit == a.Limit()) == j.Longer.Applies {
+				t.Fatalf("limit %s although column B applies: %t", j.Limit, j.Longer.Applies)
+			}
+		}
+		zeroed := after.Most < before.Most || after.Held != before.Held || after.Bakes != before.Bakes || before.Most == 0
+		if before.Longer.Applies || zeroed {
+			return
+		}
+		taken++
+		if after.Longer.Applies {
+			t.Fatalf("taken away at %s (%s), and given back by %s without a clock at zero: %s then %s",
+				before.Longer.Since, before.Longer.Why, then, show(before), show(after))
+		}
+	})
+	if taken == 0 {
+		t.Error("no life lost its longer limit: the property was not tried")
+	}
+}
