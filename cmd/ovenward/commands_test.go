@@ -30,6 +30,7 @@ var scriptCommands = map[string]func(ts *testscript.TestScript, neg bool, args [
 	"shop":      setUpShop,
 	"masked":    masked,
 	"doctored":  doctor,
+	"reports":   everyReport,
 	"lock":      takeLock,
 	"unlock":    giveLock,
 	"newer":     makeNewer,

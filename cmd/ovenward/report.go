@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -15,6 +16,7 @@ import (
 // reportOptions are the options of "ovenward report".
 type reportOptions struct {
 	timeOptions
+	againOptions
 	At, Part string
 }
 
@@ -43,6 +45,8 @@ func reportHelp() string {
    ovenward report shift --from "2025-06-10 18:00" --to "2025-06-11 06:00"
    ovenward --json report rules
    ovenward --format csv report stubs --from 2025-06-01 --to 2025-06-30
+   ovenward report open-issues --rules reference-summed
+   ovenward report bakes --known "2025-06-11 06:00"
 
 A table says above it what was asked, for whom, and by which rules. JSON has all of
 it with typed values. CSV has one part, the first or the one named with --part, its
@@ -79,6 +83,7 @@ func newOneReportCommand(e *env, r report.Report) *cli.Command {
 	c.Flags = append(c.Flags,
 		&cli.StringFlag{Name: "at", Usage: "as it stood at a `TIME`; now where left out", Destination: &o.At},
 		&cli.StringFlag{Name: "part", Usage: "only the part of this `NAME`", Destination: &o.Part})
+	c.Flags = append(c.Flags, o.againOptions.flags()...)
 	return c
 }
 
@@ -101,8 +106,11 @@ func runReport(ctx context.Context, e *env, r report.Report, subject string, o r
 	if q.At, err = instant(ctx, p.app, o.At); err != nil {
 		return err
 	}
-	if now := measure.At(e.now()); q.At > now || q.From > now {
-		return usagef("a report speaks of what was: it is %s now", when(now, p.zone))
+	if q.Again, err = o.againOptions.read(ctx, p); err != nil {
+		return err
+	}
+	if err := speaksOfWhatWas(q, measure.At(e.now()), p.zone); err != nil {
+		return err
 	}
 	made, err := r.Make(ctx, p.app, q)
 	if err != nil {
@@ -113,6 +121,18 @@ func runReport(ctx context.Context, e *env, r report.Report, subject string, o r
 		return err
 	}
 	return made.Print(p.Printer, o.Part, site.Units)
+}
+
+// speaksOfWhatWas refuses to report of what is to come, or was to come for all
+// that was known.
+func speaksOfWhatWas(q report.Query, now measure.Instant, zone *time.Location) error {
+	switch {
+	case q.At > now || q.From > now:
+		return usagef("a report speaks of what was: it is %s now", when(now, zone))
+	case q.Known != 0 && (q.At > q.Known || q.From > q.Known):
+		return usagef("--known %s knows nothing of what came later", when(q.Known, zone))
+	}
+	return nil
 }
 
 // reportAnswer is a report that can be asked for, for a program.

@@ -31,6 +31,10 @@ func TestMain(m *testing.M) {
 //	                                 place was read every hour until then
 //	shop                             a shop to work in is set up, see shop_test.go
 //	masked FILE                      the file with <id> and <hash> for what differs
+//	doctored NAME OLD NEW            text in the facts that name something is changed
+//	                                 past the program, so that the chain holds
+//	[!] reports [R=SUBJECT] ARG...   every report is made in each form, and has rows
+//	                                 [or none]; each empty part says so
 //	lock, unlock                     someone else writes to the database, and ends
 //	newer                            a newer program changes the database's tables
 //	nobody                           commands run as a user whom file modes stop

@@ -86,3 +86,40 @@ func (a *App) AlarmsIn(ctx context.Context, from, to measure.Instant) (list []al
 	})
 	return list, err
 }
+
+// RemarksIn returns what was seen of stock from one instant up to another, the
+// latter left out, oldest first.
+func (a *App) RemarksIn(ctx context.Context, from, to measure.Instant) (list []stockdb.Remark, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		list, err = stockdb.Remarks(ctx, v.tx, v.site, from, to)
+		return err
+	})
+	return list, err
+}
+
+// RemarksOf returns what was seen of a lot's stock, oldest first.
+func (a *App) RemarksOf(ctx context.Context, lot string) (list []stockdb.Remark, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		list, err = stockdb.RemarksOfLot(ctx, v.tx, v.site, lot)
+		return err
+	})
+	return list, err
+}
+
+// Proposal returns a proposal by its code. The error wraps db.ErrNotFound.
+func (a *App) Proposal(ctx context.Context, code string) (p stockdb.Proposal, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		p, err = stockdb.FindProposal(ctx, v.tx, v.site, code)
+		return err
+	})
+	return p, err
+}
+
+// ProposalsWaiting returns the proposals that nobody has decided, oldest first.
+func (a *App) ProposalsWaiting(ctx context.Context) (list []stockdb.Proposal, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		list, err = stockdb.Waiting(ctx, v.tx, v.site)
+		return err
+	})
+	return list, err
+}

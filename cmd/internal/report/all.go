@@ -4,6 +4,6 @@ package report
 func All() []Report {
 	return []Report{
 		traceJoint, recall, issueHistory, ovenHistory, bakes, discards, openIssues, shiftReport, receiving, shelfLife,
-		calibration, decisions, exceptions, stubs, rulesInForce, segregation, forecastActual,
+		calibration, decisions, exceptions, stubs, rulesInForce, climateLog, segregation, forecastActual, people,
 	}
 }

@@ -15,7 +15,7 @@ var bakes = Report{Name: "bakes", Title: "bake record", Over: APeriod,
 		"How often has the stock been baked after it, of how many times?",
 	},
 	make: func(m *maker) ([]Part, error) {
-		runs, err := m.app.Bakes(m.ctx, m.From, m.To, m.Rules)
+		runs, err := m.app.Bakes(m.ctx, m.From, m.To, "")
 		if err != nil {
 			return nil, err
 		}

@@ -189,7 +189,7 @@ func (b *books) sorted() []*stocked {
 }
 
 // ownerOf is whose stock a lot is.
-func ownerOf(inventory.Lot) string { return "own" }
+func ownerOf(l inventory.Lot) string { return cmp.Or(l.Owner, "own") }
 
 // counts sets each physical count against the books.
 func (m *maker) counts() (Part, error) {

@@ -12,6 +12,7 @@ var calibration = Report{Name: "calibration", Title: "calibration status", Over:
 		"Which sensors are overdue for a check, or were in the time asked about?",
 		"Which readings depend on them?",
 		"Which stock was judged by those readings?",
+		"What did a check find that changes what was judged before it?",
 	},
 	make: func(m *maker) ([]Part, error) {
 		sensors, err := m.app.Sensors(m.ctx)
@@ -28,7 +29,11 @@ var calibration = Report{Name: "calibration", Title: "calibration status", Over:
 			return nil, err
 		}
 		stock, err := m.dependent(lapses, stays)
-		return []Part{m.sensorStatus(sensors), overdue, stock}, err
+		if err != nil {
+			return nil, err
+		}
+		reach, err := m.reaches()
+		return []Part{m.sensorStatus(sensors), overdue, stock, reach}, err
 	}}
 
 // sensorStatus lists every sensor with its last check.

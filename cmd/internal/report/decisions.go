@@ -1,6 +1,9 @@
 package report
 
 import (
+	"cmp"
+	"strings"
+
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
 )
@@ -10,18 +13,27 @@ var decisions = Report{Name: "decisions", Title: "QA-hold and disposition log", 
 		"What was held, since when, by whom and why?",
 		"What was decided of it, who proposed and who approved, when and on what evidence?",
 		"What still waits for a decision?",
+		"What was noted of the rods: spot checks, and what welders complained of?",
 	},
 	make: func(m *maker) ([]Part, error) {
-		facts, err := m.app.Happened(m.ctx, m.From, m.To, "hold", "release", "decide")
+		facts, err := m.app.Happened(m.ctx, m.From, m.To, "hold", "release", "propose", "decide", "extend")
+		if err != nil {
+			return nil, err
+		}
+		log, err := m.decisionLog(facts)
 		if err != nil {
 			return nil, err
 		}
 		waiting, err := m.waiting()
-		return []Part{m.decisionLog(facts), waiting}, err
+		if err != nil {
+			return nil, err
+		}
+		notes, err := m.notesIn()
+		return []Part{log, waiting, notes}, err
 	}}
 
-// decisionLog lists holds, releases and dispositions.
-func (m *maker) decisionLog(facts []app.Recorded) Part {
+// decisionLog lists holds, releases, proposals and dispositions.
+func (m *maker) decisionLog(facts []app.Recorded) (Part, error) {
 	p := Part{Name: "log", Title: "holds and decisions", Empty: "nothing was held, released or decided " + m.period(), Columns: []Column{
 		{Name: "when", Of: Instants}, {Name: "act"}, {Name: "of"}, {Name: "disposition"}, {Name: "why"}, {Name: "evidence"}, {Name: "proposed_by"},
 		{Name: "by", Head: "held / approved by"}, {Name: "late", Head: "entered late by", Of: Spans}, {Name: "fact", Spare: 1}}}
@@ -36,11 +48,54 @@ func (m *maker) decisionLog(facts []app.Recorded) Part {
 			row("held", firstOf("lot", e.Lot, e.Bundle), "", e.Why, "", "")
 		case *inventory.LotReleased:
 			row("released", "lot "+e.Lot, "release", e.Note, "", "")
+		case *inventory.Proposed:
+			row("proposed "+e.Proposal, subjectOf(e), e.Disposition+untilDay(e.Until), e.Why, evidenceOf(e.Evidence), f.By())
+		case *inventory.Extended:
+			row("extended", "lot "+e.Lot, "extend"+untilDay(e.Until), "", e.Reference, e.Proposer)
 		case *inventory.Decision:
-			row("decided", e.Bundle, e.Disposition, e.Why, "", e.Proposer)
+			evidence, err := m.evidenceFor(e)
+			if err != nil {
+				return p, err
+			}
+			act := "decided"
+			if e.Rejected {
+				act = "REJECTED"
+			}
+			row(strings.TrimSpace(act+" "+e.Proposal), firstOf("lot", e.Lot, e.Bundle), e.Disposition+untilDay(e.Until), e.Why, evidence, e.Proposer)
 		}
 	}
-	return p
+	return p, nil
+}
+
+func untilDay(day string) string {
+	if day == "" {
+		return ""
+	}
+	return " until " + day
+}
+
+// evidenceOf names the paper or file that a proposal rests on.
+func evidenceOf(r *inventory.Reference) string {
+	switch {
+	case r == nil:
+		return ""
+	case r.Digest == "":
+		return r.Reference
+	}
+	return r.Reference + ", SHA-256 " + r.Digest
+}
+
+// evidenceFor is what a decision rests on: its own reference, or that of the
+// proposal that it is of.
+func (m *maker) evidenceFor(e *inventory.Decision) (string, error) {
+	if e.Reference != "" || e.Proposal == "" {
+		return e.Reference, nil
+	}
+	p, err := m.app.Proposal(m.ctx, e.Proposal)
+	if err != nil {
+		return "", err
+	}
+	return evidenceOf(&inventory.Reference{Reference: p.Evidence, Digest: p.Digest}), nil
 }
 
 // waiting lists what QA has not decided: held lots and bundles, and stock whose
@@ -60,6 +115,8 @@ func (m *maker) waiting() (Part, error) {
 	for _, l := range stock {
 		why := ""
 		switch {
+		case l.Lot.Status == inventory.Awaiting:
+			why = "QA has not released the lot"
 		case l.Lot.Status == inventory.Held:
 			why = "QA holds the lot" + because(l.Lot.Reason)
 		case l.Bundle.Hold != "":
@@ -72,7 +129,17 @@ func (m *maker) waiting() (Part, error) {
 		p.add(word(l.Bundle.Code), word(l.Lot.Code), word(l.Lot.Mark.Canonical), amount(l.Bundle.Pieces, l.Bundle.Mass), word(l.Bundle.Place.Name),
 			heldSince(holds, l), span(l.Judgement.Least), span(l.Judgement.Most), word(why))
 	}
-	return p, nil
+	return p, m.proposalsWaiting(&p)
+}
+
+// proposalsWaiting notes the proposals that nobody has decided.
+func (m *maker) proposalsWaiting(p *Part) error {
+	open, err := m.app.ProposalsWaiting(m.ctx)
+	for _, x := range open {
+		p.note("Proposal %s of %s at %s waits: %s %s%s%s.", x.Code, x.Proposer, m.when(x.At), x.Disposition,
+			cmp.Or(x.Bundle, "lot "+x.Lot), untilDay(x.Until), because(x.Why))
+	}
+	return err
 }
 
 // heldSince returns when a person held a bundle or its lot last.

@@ -32,7 +32,7 @@ var discards = Report{Name: "discards", Title: "rebake and discard register", Ov
 		if err != nil {
 			return nil, err
 		}
-		runs, err := m.app.Bakes(m.ctx, m.From, m.To, m.Rules)
+		runs, err := m.app.Bakes(m.ctx, m.From, m.To, "")
 		return []Part{register, byReason(list, register.Empty), bakedOften(runs, m.period())}, err
 	}}
 

@@ -14,7 +14,9 @@ var exceptions = Report{Name: "exceptions", Title: "exceptions", Over: APeriod,
 	Questions: []string{
 		"What was done against a rule, by whose override and why?",
 		"What was entered late, and what was corrected: as it stood and as it stands?",
-		"What was done by somebody without authority?",
+		"What was done by somebody without authority, or against a rule that only warns?",
+		"Who was turned away: a second filler, another class, a welder who is not on the card?",
+		"What did a check of a sensor find that changes what was judged before it?",
 		"Which issues name no joint, came back past the limit, or do not balance?",
 	},
 	make: func(m *maker) ([]Part, error) {
@@ -22,7 +24,10 @@ var exceptions = Report{Name: "exceptions", Title: "exceptions", Over: APeriod,
 		if err != nil {
 			return nil, err
 		}
-		var list []exception
+		list, err := m.reachedBack(noted)
+		if err != nil {
+			return nil, err
+		}
 		for _, n := range noted {
 			list = append(list, m.exceptionsOf(n)...)
 		}
@@ -46,7 +51,7 @@ type exception struct {
 }
 
 func (m *maker) exceptionList(list []exception) Part {
-	p := Part{Name: "exceptions", Title: "exceptions", Empty: "no override, late entry, correction, decision or imbalance " + m.period(), Columns: []Column{
+	p := Part{Name: "exceptions", Title: "exceptions", Empty: "no override, act without authority, late entry, correction, decision or imbalance " + m.period(), Columns: []Column{
 		{Name: "when", Head: "entered", Of: Instants}, {Name: "kind"}, {Name: "of"}, {Name: "what"}, {Name: "by"}, {Name: "with"}, {Name: "why"}}}
 	for _, x := range list {
 		p.add(moment(x.at), word(x.kind), word(x.of), word(x.what), word(x.by), word(x.other), word(x.why))
@@ -84,7 +89,17 @@ func (m *maker) exceptionsOf(n app.Noted) (list []exception) {
 	} else if late, ok := n.Fact.Late(); ok && n.Fact.Kind != "day" {
 		add("late entry", fmt.Sprintf("%s, at %s, entered %s later", told(n.Entry), m.when(n.Fact.At), late.Words()), "", n.Fact.Reason)
 	}
+	if act := inventory.ActOf(n.Entry); act != nil {
+		for _, o := range act.Overrode {
+			add("override", fmt.Sprintf("%s; %s: %s%s", told(n.Entry), o.Code, o.Why, byRule(o.Rule)), act.Override.Proposer, act.Override.Why)
+		}
+		for _, f := range act.Flags {
+			add(flagKind(f.Code), fmt.Sprintf("%s; %s", told(n.Entry), f.Why), act.Actor, "")
+		}
+	}
 	switch e := n.Entry.(type) {
+	case *inventory.TurnedAway:
+		add("turned away", fmt.Sprintf("%s; %s: %s%s", told(e), e.Code, e.Why, byRule(e.Rule)), e.Welder, "")
 	case *inventory.Decision:
 		add("decision", told(e), e.Proposer, e.Why)
 	case *inventory.Counted:
@@ -104,6 +119,21 @@ func (m *maker) exceptionsOf(n app.Noted) (list []exception) {
 		}
 	}
 	return list
+}
+
+// flagKind is the kind of exception that a flag makes.
+func flagKind(c inventory.Code) string {
+	if c == inventory.NotAuthorised {
+		return "without authority"
+	}
+	return "against a rule"
+}
+
+func byRule(rule string) string {
+	if rule == "" {
+		return ""
+	}
+	return " (" + rule + ")"
 }
 
 // pastLimit returns by how much rods were over their limit when they were judged
@@ -161,11 +191,33 @@ func subjectOf(e inventory.Entry) string {
 	case *inventory.Counted:
 		return e.Bundle
 	case *inventory.Decision:
-		return e.Bundle
+		return firstOf("lot", e.Lot, e.Bundle)
 	case *inventory.Joined:
 		return e.As
 	case *inventory.Calibrated:
 		return "sensor " + e.Sensor
+	case *inventory.Noted:
+		return firstOf("slip", e.Slip, e.Bundle)
+	case *inventory.Proposed:
+		return cmp.Or(e.Bundle, firstOf("lot", e.Lot, "slip "+e.Slip))
+	case *inventory.TurnedAway:
+		return "welder " + e.Welder
+	case *inventory.PersonSet:
+		return e.Person
+	case *inventory.CertificateSet:
+		return "lot " + e.Lot
+	case *inventory.Extended:
+		return "lot " + e.Lot
+	case *inventory.JointSet:
+		return "joint " + e.Joint
+	case *inventory.JobSet:
+		return "job " + e.Job
+	case *inventory.OvenChecked:
+		return e.Place
+	case *inventory.ShutDown:
+		return e.Place
+	case *inventory.ClimateRead:
+		return e.Place
 	}
 	return ""
 }

@@ -40,9 +40,8 @@ type Head struct {
 }
 
 func (m *maker) head(r Report) Head {
-	now := measure.At(m.app.Now())
 	h := Head{Report: r.Name, Title: r.Title, Of: m.Subject, Site: m.app.Site, Zone: m.zone.String(), Rules: m.rules, Judged: m.Rules,
-		Printed: now, Asked: m.Asked, Known: now, zone: m.zone}
+		Printed: m.printed, Asked: m.Asked, Known: m.printed, zone: m.zone}
 	if m.Known != 0 {
 		h.Known = m.Known
 	}

@@ -6,6 +6,7 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
 )
 
 var issueHistory = Report{Name: "issue-history", Title: "exposure history of one issue", Of: "SLIP", Over: Ever,
@@ -33,7 +34,11 @@ var issueHistory = Report{Name: "issue-history", Title: "exposure history of one
 			return nil, err
 		}
 		acts, err := m.acts(s.Slip)
-		return []Part{slip, history, readings, acts}, err
+		if err != nil {
+			return nil, err
+		}
+		notes, err := m.notesOf([]inventory.Lot{s.Lot}, "nothing was noted of the rods of this slip", func(r stockdb.Remark) bool { return r.Slip == s.Slip.Code })
+		return []Part{slip, history, readings, acts, notes}, err
 	}}
 
 // oneSlip is the slip, a line for each thing that is asked about it.
@@ -59,6 +64,9 @@ func (m *maker) oneSlip(s app.SlipLook) (Part, error) {
 		say("due back", "%s", m.when(j.Due))
 	}
 	say("exposed", "%s", exposed(j.Least, j.Most))
+	for _, f := range s.Flags {
+		say("against a rule", "%s: %s", f.Code, f.Why)
+	}
 	if s.Overdue != 0 {
 		say("past the limit", "since %s", m.when(s.Overdue))
 	}

@@ -5,12 +5,14 @@ import (
 
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
+	"ovenward/inventory/stockdb"
 )
 
 var recall = Report{Name: "recall", Title: "lot to joints", Of: "LOT", Over: Ever,
 	Questions: []string{
 		"Into which joints may rods of the lot have gone, by which welder, when?",
 		"Where is the rest of it, and what is still out, with whom?",
+		"Whose is it, with which papers, and what was noted of its rods?",
 		"What is not known, and so is the list complete?",
 	},
 	make: func(m *maker) ([]Part, error) {
@@ -21,8 +23,27 @@ var recall = Report{Name: "recall", Title: "lot to joints", Of: "LOT", Over: Eve
 		if t.Of != "lot" {
 			return nil, notA("lot", m.Subject, t.Of, "ovenward trace "+m.Subject)
 		}
-		return []Part{usedIn(t), whereItIs(t), lost(t), unknown(t)}, nil
+		what, err := m.whatItIs(t)
+		if err != nil {
+			return nil, err
+		}
+		notes, err := m.notesOf(t.Lots, "nothing was noted of its rods", func(stockdb.Remark) bool { return true })
+		return []Part{what, usedIn(t), whereItIs(t), lost(t), notes, unknown(t)}, err
 	}}
+
+// whatItIs says whose each lot is, and what its papers are.
+func (m *maker) whatItIs(t app.Trace) (Part, error) {
+	p := Part{Name: "lots", Title: "what it is", Columns: []Column{{Name: "lot"}, {Name: "owner"}, {Name: "class"}, {Name: "size"}, {Name: "maker"},
+		{Name: "status"}, {Name: "papers"}}}
+	for _, l := range t.Lots {
+		papers, err := m.certificate(l)
+		if err != nil {
+			return p, err
+		}
+		p.add(word(l.Code), word(ownerOf(l)), word(l.Mark.Canonical), word(l.Size), word(l.Maker), word(string(l.Status)+because(l.Reason)), word(papers))
+	}
+	return p, nil
+}
 
 // usedIn lists every joint with each slip of the lot that names it, and the
 // slips that name none.

@@ -17,36 +17,34 @@ var receiving = Report{Name: "receiving", Title: "receiving and certificate stat
 		"Which lots await QA, and for how long?",
 	},
 	make: func(m *maker) ([]Part, error) {
-		receipts, err := m.app.Happened(m.ctx, 0, m.To, "receive")
+		receipts, err := m.app.Happened(m.ctx, m.From, m.To, "receive")
 		if err != nil {
 			return nil, err
 		}
-		releases, err := m.app.Happened(m.ctx, 0, m.To, "release")
+		lots, err := m.lotsOfInterest()
 		if err != nil {
 			return nil, err
 		}
-		lots, err := m.app.Lots(m.ctx)
+		releases, err := m.app.Happened(m.ctx, earliest(lots), m.To, "release")
 		if err != nil {
 			return nil, err
 		}
-		return []Part{m.receipts(receipts), m.lotStatus(lots, receipts, releases)}, nil
+		return []Part{m.receipts(receipts), m.lotStatus(lots, releases), m.papersOf(lots)}, nil
 	}}
 
 // receipts is the register of what came in.
 func (m *maker) receipts(facts []app.Recorded) Part {
 	p := Part{Name: "receipts", Title: "received", Empty: "nothing was received " + m.period(), Columns: []Column{
-		{Name: "when", Of: Instants}, {Name: "lot"}, {Name: "class"}, {Name: "size"}, {Name: "maker"}, {Name: "bundle"}, {Name: "amount"}, {Name: "package"},
+		{Name: "when", Of: Instants}, {Name: "lot"}, {Name: "class"}, {Name: "size"}, {Name: "maker"}, {Name: "bundle"}, {Name: "amount"}, {Name: "owner"}, {Name: "package"},
 		{Name: "seal"}, {Name: "certificate"}, {Name: "kind"}, {Name: "made"}, {Name: "expires"}, {Name: "into"}, {Name: "by"}}}
 	for _, f := range facts {
-		if f.Fact.At < m.From {
-			continue
-		}
 		e := f.Entry.(*inventory.Received)
 		seal := e.Seal
 		if seal == "" {
 			seal = string(inventory.Intact)
 		}
-		p.add(moment(f.Fact.At), word(e.Lot), word(e.Class), word(e.Diameter), word(e.Maker), word(e.Bundle), word(orText(e.Pieces, e.Mass)), word(e.Package),
+		p.add(moment(f.Fact.At), word(e.Lot), word(e.Class), word(e.Diameter), word(e.Maker), word(e.Bundle), word(orText(e.Pieces, e.Mass)),
+			orBlank(e.Owner, "own"), word(e.Package),
 			word(seal), orBlank(e.Certificate, "none"), orBlank(e.CertificateKind, "not stated"), orBlank(e.Made, "not stated"), orBlank(e.Expires, "not stated"),
 			word(e.Into), word(f.By()))
 	}
@@ -54,38 +52,55 @@ func (m *maker) receipts(facts []app.Recorded) Part {
 }
 
 // lotStatus lists every lot with what it lacks.
-func (m *maker) lotStatus(lots []inventory.Lot, receipts, releases []app.Recorded) Part {
-	p := Part{Name: "lots", Title: "lots", Empty: "no lot was ever received by " + m.when(m.To), Columns: []Column{
-		{Name: "lot"}, {Name: "class"}, {Name: "size"}, {Name: "received", Of: Instants}, {Name: "status"}, {Name: "released", Of: Instants},
-		{Name: "released_by"}, {Name: "certificate"}, {Name: "kind"}, {Name: "waiting", Of: Spans}, {Name: "lacks"}}}
+func (m *maker) lotStatus(lots []app.LotPapers, releases []app.Recorded) Part {
+	p := Part{Name: "lots", Title: "lots in stock, and those received then", Empty: "nothing was in stock, and no lot came in, " + m.period(), Columns: []Column{
+		{Name: "lot"}, {Name: "owner"}, {Name: "class"}, {Name: "size"}, {Name: "received", Of: Instants}, {Name: "status"}, {Name: "released", Of: Instants},
+		{Name: "released_by"}, {Name: "waiting", Of: Spans}, {Name: "lacks"}}}
 	lacking := 0
-	for _, l := range lots {
-		first, ok := firstReceipt(receipts, l.Code)
-		if !ok {
-			continue
-		}
+	for _, x := range lots {
+		l, first := x.Lot, x.Received
 		at, by := released(releases, l.Code)
 		waiting := Cell(Blank(""))
 		if l.Status == inventory.Awaiting {
 			waiting = span(m.To.Sub(first))
 		}
-		lacks := lackOf(l)
+		lacks := lackOf(x)
 		if len(lacks) > 0 {
 			lacking++
 		}
-		p.add(word(l.Code), word(l.Mark.Canonical), word(l.Size), moment(first), word(string(l.Status)+because(l.Reason)), momentOr(at, "not released"), orBlank(by, ""),
-			orBlank(l.Certificate, "none"), orBlank(l.CertificateKind, "not stated"), waiting, orBlank(strings.Join(lacks, "; "), "nothing"))
+		p.add(word(l.Code), word(ownerOf(l)), word(l.Mark.Canonical), word(l.Size), moment(first), word(string(l.Status)+because(l.Reason)), momentOr(at, "not released"), orBlank(by, ""), waiting, orBlank(strings.Join(lacks, "; "), "nothing"))
 	}
-	p.note("%s, of which %d lack something.", count(len(p.Rows), "lot"), lacking)
+	p.note("%s, of which %s.", count(len(p.Rows), "lot"), lackingWords(lacking))
 	return p
 }
 
-func firstReceipt(receipts []app.Recorded, lot string) (measure.Instant, bool) {
-	i := slices.IndexFunc(receipts, func(f app.Recorded) bool { return f.Entry.(*inventory.Received).Lot == lot })
-	if i < 0 {
-		return 0, false
+// lotsOfInterest are the lots that are in stock or wait for QA, and those that
+// first came in the time of the report.
+func (m *maker) lotsOfInterest() ([]app.LotPapers, error) {
+	all, err := m.app.Papers(m.ctx, "")
+	return slices.DeleteFunc(all, func(x app.LotPapers) bool {
+		return x.Received >= m.To || (x.Received < m.From && !x.Left)
+	}), err
+}
+
+// earliest is when the first of some lots came.
+func earliest(lots []app.LotPapers) (first measure.Instant) {
+	for i, x := range lots {
+		if i == 0 || x.Received < first {
+			first = x.Received
+		}
 	}
-	return receipts[i].Fact.At, true
+	return first
+}
+
+func lackingWords(n int) string {
+	switch n {
+	case 0:
+		return "none lacks anything"
+	case 1:
+		return "1 lacks something"
+	}
+	return fmt.Sprintf("%d lack something", n)
 }
 
 // released returns when a lot was last released and by whom.
@@ -99,7 +114,8 @@ func released(releases []app.Recorded, lot string) (at measure.Instant, by strin
 }
 
 // lackOf says what papers and decisions a lot lacks.
-func lackOf(l inventory.Lot) (lacks []string) {
+func lackOf(x app.LotPapers) (lacks []string) {
+	l := x.Lot
 	switch l.Status {
 	case inventory.PracticeStock:
 		return nil // it needs no papers, and goes into no code job
@@ -109,12 +125,15 @@ func lackOf(l inventory.Lot) (lacks []string) {
 		lacks = append(lacks, "QA holds it")
 	case inventory.Released:
 	}
+	taken := slices.DeleteFunc(slices.Clone(x.Papers), func(p inventory.Paper) bool { return p.Rejected != "" })
 	switch {
-	case l.Certificate == "" && l.CertificateKind == "":
+	case len(x.Papers) == 0 && l.CertificateKind == "":
 		lacks = append(lacks, "no certificate")
-	case l.Certificate == "":
+	case len(x.Papers) == 0:
 		lacks = append(lacks, fmt.Sprintf("certificate %s without a reference", l.CertificateKind))
-	case l.CertificateKind == "":
+	case len(taken) == 0:
+		lacks = append(lacks, "every certificate was rejected")
+	case !slices.ContainsFunc(taken, func(p inventory.Paper) bool { return kindOf(x, p) != "" }):
 		lacks = append(lacks, "the certificate's kind is not stated")
 	}
 	if l.Made == "" && l.Expires == "" {

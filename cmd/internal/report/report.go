@@ -41,9 +41,9 @@ type Query struct {
 	Subject  string          // the joint, lot, slip or place
 	From, To measure.Instant // of a period: From is in it, To is not
 	At       measure.Instant // of an instant; of the others now, to which what is open is counted
-	Rules    string          // judged by another approved rule set; empty: by those in force then
 	Asked    string          // who asks; empty: nobody said so
-	Known    measure.Instant // as known at an earlier instant; zero: as known now
+
+	app.Again // how it is judged anew
 }
 
 // Part is one table of a report.
@@ -82,10 +82,13 @@ type Made struct {
 // maker is a report under way.
 type maker struct {
 	Query
-	ctx   context.Context
-	app   *app.App
-	zone  *time.Location
-	site  app.Habits
+	ctx  context.Context
+	app  *app.App
+	zone *time.Location
+	site app.Habits
+
+	printed measure.Instant
+
 	rules []InForce                // in the time that the report speaks of
 	lots  map[string]inventory.Lot // all of them, once one was asked for
 	sets  map[string]*rules.Set    // as approved, those that were asked for
@@ -93,8 +96,21 @@ type maker struct {
 
 // Make fills a report in. A period that is not given is the last month, for the
 // shift report the shift that runs; one that ends after now ends now. The error
-// is a *inventory.Refusal for a subject that is missing or that there is not.
-func (r Report) Make(ctx context.Context, a *app.App, q Query) (Made, error) {
+// is a *inventory.Refusal for a subject that is missing or that there is not, and
+// for a rule set that was not approved.
+func (r Report) Make(ctx context.Context, a *app.App, q Query) (made Made, err error) {
+	printed := measure.At(a.Now())
+	if q.Again == (app.Again{}) {
+		return r.fill(ctx, a, q, printed)
+	}
+	err = a.JudgeAgain(ctx, q.Again, func(then *app.App) error {
+		made, err = r.fill(ctx, then, q, printed)
+		return err
+	})
+	return made, err
+}
+
+func (r Report) fill(ctx context.Context, a *app.App, q Query, printed measure.Instant) (Made, error) {
 	if r.Of != "" && r.Of[0] != '[' && q.Subject == "" {
 		return Made{}, needs(r)
 	}
@@ -102,7 +118,7 @@ func (r Report) Make(ctx context.Context, a *app.App, q Query) (Made, error) {
 	if err != nil {
 		return Made{}, err
 	}
-	m := &maker{Query: q, ctx: ctx, app: a, zone: site.Zone, site: site}
+	m := &maker{Query: q, ctx: ctx, app: a, zone: site.Zone, site: site, printed: printed}
 	m.times(r)
 	if m.rules, err = m.inForce(r.Over); err != nil {
 		return Made{}, err

@@ -39,11 +39,13 @@ func TestEmptyReportsSayWhatWasLookedFor(t *testing.T) {
 			"receiving":       {"nothing was received " + period},
 			"shelf-life":      {"nothing in the crib was expired at 2025-06-11 12:00 or expires within 90 days of it"},
 			"calibration":     {"no sensor is set up at this site", "no sensor was past the date of its check " + period},
-			"decisions":       {"nothing was held, released or decided " + period, "nothing waits for QA at 2025-06-11 12:00"},
-			"exceptions":      {"no override, late entry, correction, decision or imbalance " + period},
+			"decisions":       {"nothing was held, released or decided " + period, "nothing was noted of any rods " + period},
+			"exceptions":      {"no override, act without authority, late entry, correction, decision or imbalance " + period},
 			"stubs":           {"no rods came back " + period, "nothing was counted " + period, "no wire or flux was in stock " + period},
 			"rules":           {"no rule set took another's place"},
 			"segregation":     {"nothing was in an oven that the rules keep it out of " + period, "no oven held low-hydrogen rods together with another family " + period},
+			"climate":         {"the air of no place was read, and the rules ask nothing of any, " + period, "no store was outside of its limits", "no air was read " + period},
+			"people":          {"nobody is set up at this site: everybody may do everything", "nobody was trained on a rule set", "nobody issued, took back, baked, released or decided anything " + period},
 			"forecast-actual": {"nothing was planned or issued " + period, "NO PLAN is loaded at this site"},
 		} {
 			text := printed(t, made(t, a, name, q), show.AsTable, "")

@@ -11,6 +11,7 @@ var shiftReport = Report{Name: "shift", Title: "shift report", Over: APeriod,
 		"What went out and came back in each shift, and on each day?",
 		"Were the ovens read, when were they not, and were they in range?",
 		"Which alarms were raised, and what was entered late or corrected?",
+		"What was noted of the rods?",
 		"What was open at the end, and who took it over from whom?",
 	},
 	make: func(m *maker) ([]Part, error) {
@@ -26,7 +27,8 @@ var shiftReport = Report{Name: "shift", Title: "shift report", Over: APeriod,
 		if err != nil {
 			return nil, err
 		}
-		return []Part{w.totals(m), w.days(m), w.moved(m), checks, w.alerts(m), w.entered(m), open, w.handovers(m)}, nil
+		notes, err := m.notesIn()
+		return []Part{w.totals(m), w.days(m), w.moved(m), checks, w.alerts(m), w.entered(m), notes, open, w.handovers(m)}, err
 	}}
 
 // shiftWork is what happened in the shifts of a report.

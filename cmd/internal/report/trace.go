@@ -2,17 +2,19 @@ package report
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
 	"ovenward/storage/exposure"
 )
 
 var traceJoint = Report{Name: "trace-joint", Title: "joint to filler", Of: "JOINT", Over: Ever,
 	Questions: []string{
 		"Which lot and which package stand behind the joint, and with which certificate?",
+		"What do the lot's papers prove, how old was the test, and whose is the lot?",
 		"In which ovens were the rods, and what did the readings show?",
 		"How often were they baked, and for how long were they exposed, of which limit?",
 		"Who issued them to whom, and what do the records not say?",
@@ -25,15 +27,32 @@ var traceJoint = Report{Name: "trace-joint", Title: "joint to filler", Of: "JOIN
 		if t.Of != "joint" {
 			return nil, notA("joint", m.Subject, t.Of, "ovenward trace "+m.Subject)
 		}
-		behind := m.behind(t)
+		behind, err := m.behind(t)
+		if err != nil {
+			return nil, err
+		}
 		history := Part{Name: "history", Title: "where the rods were", Columns: historyColumns("slip"), Empty: "nothing is recorded of the rods' past"}
 		for _, s := range t.Slips {
 			if err := m.history(&history, word(s.Slip.Code), s.Slip); err != nil {
 				return nil, err
 			}
 		}
-		return []Part{behind, history, unknown(t)}, nil
+		papers, err := m.papersBehind(t)
+		if err != nil {
+			return nil, err
+		}
+		notes, err := m.notesOf(t.Lots, "nothing was noted of the rods behind it", behindIt(t))
+		return []Part{behind, papers, history, notes, unknown(t)}, err
 	}}
+
+// behindIt keeps what was seen of the rods of a trace, back to their packages.
+func behindIt(t app.Trace) func(r stockdb.Remark) bool {
+	return func(r stockdb.Remark) bool {
+		return slices.ContainsFunc(t.Slips, func(s app.TracedSlip) bool {
+			return s.Slip.Code == r.Slip || slices.Contains(s.Came, r.Bundle)
+		})
+	}
+}
 
 // notA is the refusal of a name that is something else.
 func notA(asked, name, is, next string) error {
@@ -42,7 +61,7 @@ func notA(asked, name, is, next string) error {
 }
 
 // behind lists the slips of a trace with what stands behind their rods.
-func (m *maker) behind(t app.Trace) Part {
+func (m *maker) behind(t app.Trace) (Part, error) {
 	p := Part{Name: "slips", Title: "what stands behind it", Empty: "no slip names joint " + t.Code, Columns: []Column{
 		{Name: "slip"}, {Name: "lot"}, {Name: "class"}, {Name: "size"}, {Name: "certificate"}, {Name: "maker", Spare: 1},
 		{Name: "from", Head: "from package / bundle", Of: Names}, {Name: "welder"}, {Name: "issued_by"}, {Name: "out", Of: Instants},
@@ -53,12 +72,16 @@ func (m *maker) behind(t app.Trace) Part {
 	for _, s := range t.Slips {
 		l := lotOf(t.Lots, s.Slip.Lot)
 		j := s.WentBack
-		p.add(word(s.Slip.Code), word(l.Code), word(l.Mark.Canonical), word(l.Size), word(certificate(l)), word(l.Maker), names(s.Came),
+		papers, err := m.certificate(l)
+		if err != nil {
+			return p, err
+		}
+		p.add(word(s.Slip.Code), word(l.Code), word(l.Mark.Canonical), word(l.Size), word(papers), word(l.Maker), names(s.Came),
 			word(s.Slip.Welder), word(s.Slip.By), moment(s.Slip.At), momentOr(s.Slip.Closed, "still out"), amount(s.Slip.Pieces, s.Slip.Mass), used(s.Slip),
 			span(s.WentOut.Most), span(j.Most), spanOr(j.Limit, j.Limit != 0, "none"), number(s.WentOut.Bakes),
 			word(fmt.Sprintf("%s: %s", j.Verdict, j.Why)), word(j.Ruling.Name()), word(j.Ruling.Exposure.Source))
 	}
-	return p
+	return p, nil
 }
 
 func lotOf(lots []inventory.Lot, code string) inventory.Lot {
@@ -68,14 +91,6 @@ func lotOf(lots []inventory.Lot, code string) inventory.Lot {
 		}
 	}
 	return inventory.Lot{Code: code}
-}
-
-// certificate is the reference of a lot's paper and what kind it is.
-func certificate(l inventory.Lot) string {
-	if l.Certificate == "" && l.CertificateKind == "" {
-		return "NONE ON FILE"
-	}
-	return strings.TrimSpace(l.Certificate + " " + l.CertificateKind)
 }
 
 // momentOr is an instant, or a word where there is none.
@@ -111,11 +126,7 @@ func (m *maker) history(p *Part, of Cell, s inventory.Slip) error {
 	if s.Closed != 0 {
 		until = min(until, s.Closed)
 	}
-	ruleset := s.Rules
-	if m.Rules != "" {
-		ruleset = m.Rules
-	}
-	l, err := m.app.At(m.ctx, s.Code, until, ruleset)
+	l, err := m.app.At(m.ctx, s.Code, until, s.Rules)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -35,7 +36,33 @@ func told(e inventory.Entry) string {
 	case *inventory.Counted:
 		return fmt.Sprintf("counted %s in %s%s", orText(e.Pieces, e.Mass), e.Bundle, because(e.Why))
 	case *inventory.Decision:
-		return fmt.Sprintf("decided %s of %s, proposed by %s%s", e.Disposition, e.Bundle, e.Proposer, because(e.Why))
+		return decidedOn(e)
+	case *inventory.Proposed:
+		return fmt.Sprintf("proposed %s of %s%s", e.Disposition, subjectOf(e), because(e.Why))
+	case *inventory.Noted:
+		return fmt.Sprintf("saw %s of %s%s", e.What, subjectOf(e), because(e.Words))
+	case *inventory.Extended:
+		return fmt.Sprintf("extended lot %s until %s, by test %s, proposed by %s", e.Lot, e.Until, e.Reference, e.Proposer)
+	case *inventory.TurnedAway:
+		return fmt.Sprintf("turned %s away, who asked for %s%s", e.Welder, askedFor(e), forJoints(e.Joints))
+	case *inventory.PersonSet:
+		return "set up " + e.Person
+	case *inventory.CertificateSet:
+		return fmt.Sprintf("entered certificate %s of lot %s", e.Number, e.Lot)
+	case *inventory.JointSet:
+		return "set up joint " + e.Joint
+	case *inventory.JobSet:
+		return "set up job " + e.Job
+	case *inventory.OvenChecked:
+		return fmt.Sprintf("checked %s: %s%s", e.Place, cmp.Or(e.Value, "not read"), because(e.Note))
+	case *inventory.ShutDown:
+		return fmt.Sprintf("planned to shut %s down until %s%s", e.Place, e.To, because(e.Why))
+	case *inventory.ClimateRead:
+		return fmt.Sprintf("read the air of %s: %s, %s", e.Place, e.Temperature, e.Humidity)
+	case *inventory.TestReported:
+		return fmt.Sprintf("entered test report %s on %s of %s", e.Reference, e.Class, e.Maker)
+	case *inventory.Blended:
+		return "blended " + strings.Join(e.Bundles(), " and ") + " as " + e.As
 	case *inventory.Calibrated:
 		return fmt.Sprintf("checked sensor %s: shows %s above the true temperature", e.Sensor, e.Error)
 	case *inventory.HandedOver:
@@ -56,6 +83,23 @@ func told(e inventory.Entry) string {
 		return fmt.Sprintf("closed %s of sensor %s: %d readings", e.Day, e.Sensor, e.Readings)
 	}
 	return e.Kind()
+}
+
+func decidedOn(e *inventory.Decision) string {
+	verb := "decided"
+	if e.Rejected {
+		verb = "REJECTED"
+	}
+	return fmt.Sprintf("%s %s of %s, proposed by %s%s", verb, e.Disposition, firstOf("lot", e.Lot, e.Bundle), e.Proposer, because(e.Why))
+}
+
+// askedFor is what a welder was turned away with.
+func askedFor(e *inventory.TurnedAway) string {
+	what := strings.TrimSpace(cmp.Or(e.Bundle, e.Class+" "+e.Diameter))
+	if n := orText(e.Pieces, e.Mass); n != "0" {
+		what = n + " of " + what
+	}
+	return what
 }
 
 func returned(e *inventory.Returned) string {
