@@ -16,6 +16,7 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
 	"ovenward/forecast/plan"
+	"ovenward/inventory/sheet"
 )
 
 func newPlanCommand(e *env) *cli.Command {
@@ -25,12 +26,14 @@ func newPlanCommand(e *env) *cli.Command {
 }
 
 func newPlanTemplateCommand(e *env) *cli.Command {
+	var xlsx string
 	return &cli.Command{
-		Name: "template", Usage: "print a CSV file of invented joints to fill in",
+		Name: "template", Usage: "print a CSV file of invented joints to fill in, or write it as a workbook",
 		Description: `Every quantity has its unit, in the cell (1/4 in) or for the whole column in the
 heading (opening (mm)). Columns that are not needed may be left out.
 
    ovenward plan template > plan.csv
+   ovenward plan template --xlsx plan.xlsx
 
 The columns: ` + strings.Join(plan.Columns(), ", ") + `
 with item2, size2, share2, beads2, layers2 and so on to 9 for joints of several
@@ -41,20 +44,33 @@ The preparations: ` + joint.Known() + `; or a
 name from ovenward plan preparations, such as TC-U4a. Of a double groove depth2, angle2 and
 root_height are those of the far side; the angle of a V or U is that of both walls
 together. Around a pipe give od and wall; side says inside where it is welded from
-there. A fillet's opening is the gap between its parts.`,
+there. A fillet's opening is the gap between its parts. A joint that is "done", yes
+or with the day, leaves the plan.
+
+Other words that planners use for the columns are known too: work order, weld no.,
+start date, gap, qty, electrode, rod size. A day may be written, or be one that the
+spreadsheet shows as a date.`,
+		Flags: []cli.Flag{&cli.StringFlag{Name: "xlsx", Destination: &xlsx, Usage: "write a workbook to `FILE`; - is standard output"}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("plan template takes no arguments, got %q", c.Args().First())
 			}
-			return runPlanTemplate(e)
+			return runPlanTemplate(e, xlsx)
 		},
 	}
 }
 
-func runPlanTemplate(e *env) error {
+func runPlanTemplate(e *env, xlsx string) error {
 	p, err := e.printer()
 	if err != nil {
 		return err
+	}
+	switch xlsx {
+	case "":
+	case "-":
+		return sheet.WriteXLSX(e.out, plan.TemplatePage())
+	default:
+		return writeWorkbook(xlsx, []sheet.Page{plan.TemplatePage()})
 	}
 	if p.Format == show.AsJSON {
 		return p.JSON(map[string]any{"columns": plan.Columns(), "csv": plan.Template()})
@@ -114,7 +130,7 @@ func cannotRead(name string, err error) error {
 	if bad, ok := errors.AsType[*os.PathError](err); ok {
 		err = bad.Err
 	}
-	return &app.PlanError{Name: name, Err: err, Next: "name the CSV file with the planned joints"}
+	return &app.PlanError{Name: name, Err: err, Next: "name the CSV or XLSX file with the planned joints"}
 }
 
 // sayPlanError lists the rows that could not be read before the error says that
@@ -129,21 +145,27 @@ func (e *env) sayPlanError(err error) error {
 }
 
 func newPlanLoadCommand(e *env) *cli.Command {
-	var dryRun bool
+	var l app.PlanLoad
 	return &cli.Command{
-		Name: "load", Usage: "make a file the plan; its bad rows are left out and listed", ArgsUsage: "FILE",
+		Name: "load", Usage: "make a CSV or XLSX file the plan; its bad rows are left out and listed", ArgsUsage: "FILE",
 		Description: `The file takes the place of the plan that was loaded before, which is kept as an
-earlier revision. FILE - is standard input. Where no row can be read, nothing is
-loaded.`,
-		Flags: []cli.Flag{&cli.BoolFlag{Name: "dry-run", Destination: &dryRun,
-			Usage: "say what would happen and write nothing"}},
+earlier revision. With --add it is laid over that plan: its joints replace those of
+the same job and name, those it says are done leave, the others stay. FILE - is
+standard input. Where no row can be read, nothing is loaded.
+
+Of a workbook the first sheet that is not hidden is read: at most 32 MiB, 160 MiB
+unpacked, 100000 rows of 256 columns. Formulas are not computed: the value that the
+spreadsheet stored counts.`,
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "add", Destination: &l.Add, Usage: "lay it over the plan instead of taking its place"},
+			&cli.BoolFlag{Name: "dry-run", Destination: &l.DryRun, Usage: "say what would happen and write nothing"}},
 		Action: func(c *cli.Context) error {
-			return runPlanLoad(c.Context, e, c.Args().Slice(), dryRun)
+			return runPlanLoad(c.Context, e, c.Args().Slice(), l)
 		},
 	}
 }
 
-func runPlanLoad(ctx context.Context, e *env, args []string, dryRun bool) error {
+func runPlanLoad(ctx context.Context, e *env, args []string, l app.PlanLoad) error {
 	p, err := e.printer()
 	if err != nil {
 		return err
@@ -156,22 +178,27 @@ func runPlanLoad(ctx context.Context, e *env, args []string, dryRun bool) error 
 	if err != nil {
 		return err
 	}
-	done, err := a.LoadPlan(ctx, app.PlanLoad{By: e.by, Name: file.name, File: file.text, DryRun: dryRun})
+	l.By, l.Name, l.File = e.by, file.name, file.text
+	done, err := a.LoadPlan(ctx, l)
 	if err != nil {
 		return e.sayPlanError(err)
 	}
-	e.warnOfPlan(done.Plan)
-	ans := newPlanAnswer(done)
-	ans.Repeated, ans.DryRun = done.Repeat, dryRun
+	e.warnOfPlan(done.Read)
+	ans := newPlanAnswer(app.Planned{Revision: done.Revision, Plan: done.Read})
+	ans.Repeated, ans.DryRun = done.Repeat, l.DryRun
+	ans.setChange(done)
 	t := show.Table{Title: "LOADED", Note: "next: ovenward forecast", Right: []int{0, 2, 3},
 		Head: []string{"revision", "file", "joints", "rows left out"}}
 	switch {
 	case done.Repeat:
 		t.Title = "KNOWN"
 		fmt.Fprintln(e.errs, "the file is the plan already; nothing was written twice")
-	case dryRun:
+	case l.DryRun:
 		t.Title, t.Note = "WOULD BE LOADED, if this were no dry run", ""
 		e.ranDry()
+	}
+	if words := ans.changeWords(); words != "" {
+		t.Note = words + "\n" + t.Note
 	}
 	t.Add(fmt.Sprint(ans.Revision), ans.File, fmt.Sprint(ans.RowsRead), fmt.Sprint(ans.RowsNotRead))
 	return p.Answer(ans, t)

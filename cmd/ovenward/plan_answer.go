@@ -23,10 +23,37 @@ type planAnswer struct {
 	DryRun      bool                `json:"dry_run,omitempty"`  // nothing was written
 	RowsRead    int                 `json:"rows_read"`
 	RowsNotRead int                 `json:"rows_not_read"`
+	Done        int                 `json:"joints_done,omitempty"` // rows of joints that are welded and not planned
+	Change      *changeAnswer       `json:"change,omitempty"`
 	Joints      []jointAnswer       `json:"joints"`
 	NotComputed []notComputedAnswer `json:"not_computed"`
 	Problems    []problemAnswer     `json:"problems"`
 	Warnings    []string            `json:"warnings"`
+}
+
+// changeAnswer is what a load changed of the plan before it.
+type changeAnswer struct {
+	Before  int64 `json:"before"` // its revision
+	New     int   `json:"new"`
+	Changed int   `json:"changed"`
+	Gone    int   `json:"gone"`
+	Planned int64 `json:"planned"` // joints that the plan has now
+}
+
+// setChange says what a load changed, where there was a plan before it.
+func (a *planAnswer) setChange(p app.Planned) {
+	if c := p.Change; c.Before > 0 {
+		a.Change = &changeAnswer{Before: c.Before, New: c.New, Changed: c.Changed, Gone: c.Gone, Planned: p.Revision.Joints}
+	}
+}
+
+// changeWords says it in one line.
+func (a *planAnswer) changeWords() string {
+	if a.Change == nil {
+		return ""
+	}
+	return fmt.Sprintf("against revision %d: %d new, %d changed, %d gone; the plan has %s", a.Change.Before, a.Change.New,
+		a.Change.Changed, a.Change.Gone, counted(int(a.Change.Planned), "joint", "joints"))
 }
 
 // jointAnswer is one line of a plan. Volume, metal and items are those of all
@@ -97,7 +124,7 @@ type problemAnswer struct {
 func newPlanAnswer(p app.Planned) planAnswer {
 	r := p.Revision
 	ans := planAnswer{File: r.Name, Revision: r.Number, Loaded: r.Loaded, By: r.By, RowsRead: len(p.Plan.Joints),
-		RowsNotRead: app.UnreadRows(p.Plan), Joints: []jointAnswer{}, NotComputed: []notComputedAnswer{},
+		RowsNotRead: app.UnreadRows(p.Plan), Done: len(p.Plan.Done), Joints: []jointAnswer{}, NotComputed: []notComputedAnswer{},
 		Problems: problemAnswers(p.Plan.Problems), Warnings: append([]string{}, p.Plan.Warnings...)}
 	return ans
 }

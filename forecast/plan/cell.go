@@ -9,6 +9,7 @@ import (
 
 	"ovenward/forecast/joint"
 	"ovenward/inventory/measure"
+	"ovenward/inventory/sheet"
 )
 
 // mostJoints bounds a row's quantity.
@@ -34,12 +35,32 @@ func (d *draft) setWeek(c column, cell string) {
 		d.joint.Week = week
 		return
 	}
-	day, err := measure.ParseDate(cell)
+	text := cell
+	if day, ok := sheet.Serial(cell); ok {
+		text = day
+	}
+	text, _, _ = strings.Cut(text, " ") // a day may have its time
+	day, err := measure.ParseDate(text)
 	if err != nil {
 		d.problem(c.name, cell, "neither an ISO week nor a day", "2026-W49 or 2026-12-01")
 		return
 	}
 	d.joint.Week = measure.WeekOf(day)
+}
+
+// setDone reads whether the joint is welded, which then leaves the plan.
+func (d *draft) setDone(c column, cell string) {
+	switch strings.ToLower(cell) {
+	case "yes", "y", "x", "done", "complete", "completed", "welded", "finished", "closed", "true", "1":
+		d.done = true
+	case "no", "n", "-", "open", "planned", "to do", "started", "in progress", "false", "0":
+	default:
+		if _, err := measure.ParseDate(cell); err != nil {
+			d.problem(c.name, cell, "neither yes nor no", "yes or the day where the joint is welded, else no or nothing")
+			return
+		}
+		d.done = true
+	}
 }
 
 // setPreparation keeps text that has no geometry: the forecast lists the joint.

@@ -13,6 +13,7 @@ type draft struct {
 	row      int
 	joint    joint.Joint
 	passes   [mostPasses]pass
+	done     bool // the joint is welded
 	problems []Problem
 }
 

@@ -44,6 +44,8 @@ func setter(base string) func(*draft, column, string) {
 		return (*draft).setBacking
 	case "quantity":
 		return (*draft).setQuantity
+	case "done":
+		return (*draft).setDone
 	case "notes":
 		return (*draft).ignore
 	}
@@ -83,7 +85,7 @@ func Columns() []string {
 		names = append(names, f.String())
 	}
 	return append(names, "angle", "angle2", "backing", "cap_form", "side",
-		"quantity", "item1", "size1", "share1", "beads1", "layers1", "notes")
+		"quantity", "item1", "size1", "share1", "beads1", "layers1", "done", "notes")
 }
 
 var (
@@ -119,7 +121,13 @@ func readColumn(text string) (c column, why string) {
 	if m := unitInHeader.FindStringSubmatch(c.name); m != nil {
 		c.name, c.unit = m[1], m[2]
 	}
-	c.name = strings.Join(strings.FieldsFunc(c.name, func(r rune) bool { return r == ' ' || r == '_' }), "_")
+	name, behind := called(c.name)
+	if c.name = name; c.unit == "" {
+		c.unit = behind
+	}
+	if word, ok := unitWords[c.unit]; ok {
+		c.unit = word
+	}
 	base := c.name
 	c.set = setter(base)
 	c.size, _ = joint.FieldOf(base)

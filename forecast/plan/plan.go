@@ -1,5 +1,5 @@
 // Package plan reads planned joints from a table that a planner keeps in a
-// spreadsheet and saves as CSV.
+// spreadsheet, as the workbook itself or saved as CSV.
 //
 // Every quantity carries its unit, in the cell (1/4 in) or for the whole column
 // in the header (opening (mm)). A row that cannot be read is reported cell by
@@ -10,24 +10,25 @@ package plan
 
 import (
 	_ "embed"
-	"errors"
 	"fmt"
 	"strings"
 
 	"ovenward/forecast/joint"
+	"ovenward/inventory/sheet"
 )
 
-// ErrTruncated is wrapped by the error of Read when the file ends in the middle
-// of a row.
-var ErrTruncated = errors.New("the file is cut off")
-
-// ErrEncoding is wrapped by the error of Read when the file is not UTF-8 text.
-var ErrEncoding = errors.New("the file is not UTF-8 text; save it as CSV UTF-8")
+// What may be wrong with a file as a whole: it ends in the middle of a row, or is
+// neither text nor a workbook.
+var (
+	ErrTruncated = sheet.ErrTruncated
+	ErrEncoding  = sheet.ErrEncoding
+)
 
 // Plan is what a file holds.
 type Plan struct {
 	Joints   []joint.Joint // the rows that could be read, in the file's order
 	Problems []Problem     // the cells that could not; their rows are not among the joints
+	Done     []Key         // joints that the file says are welded; they are not among the joints
 	Warnings []string      // what a person should look at though every row was read
 }
 
@@ -64,3 +65,17 @@ var template string
 // Template returns an example with invented joints, which Read reads without a
 // problem.
 func Template() string { return template }
+
+// TemplatePage returns the template as a sheet of a workbook.
+func TemplatePage() sheet.Page {
+	lines := strings.Split(strings.TrimSpace(template), "\n")
+	p := sheet.Page{Name: "plan", Head: strings.Split(lines[0], ",")}
+	for _, line := range lines[1:] {
+		var row []any
+		for _, cell := range strings.Split(line, ",") {
+			row = append(row, cell)
+		}
+		p.Rows = append(p.Rows, row)
+	}
+	return p
+}

@@ -1,77 +1,120 @@
 package plan
 
 import (
-	"bufio"
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"ovenward/inventory/sheet"
 )
 
-// Read reads planned joints from CSV with commas, semicolons or tabs, with or
-// without a byte order mark. Its columns are those of Columns, in any order;
-// job, joint, week, prep, quantity, item1 and size1 must be there.
+// Read reads planned joints from a workbook, or from CSV with commas, semicolons
+// or tabs, with or without a byte order mark. Its columns are those of Columns,
+// in any order and by any of the usual names; job, joint, week, prep, quantity,
+// item1 and size1 must be there. Lines above the heading that hold one cell are
+// titles.
 //
 // A bad row is a Problem of the plan, not an error. The error is for a file
 // that cannot be trusted as a whole, and the plan is then empty: a *ColumnError,
-// one that wraps ErrTruncated or ErrEncoding, or a *csv.ParseError.
+// a *sheet.TooLargeError, or one that wraps ErrTruncated or ErrEncoding.
 func Read(r io.Reader) (Plan, error) {
-	tail := &lastByte{r: r}
-	buf := bufio.NewReaderSize(tail, 64<<10)
-	if err := skipMark(buf); err != nil {
-		return Plan{}, err
-	}
-	records := csv.NewReader(buf)
-	records.Comma = delimiter(buf)
-	records.FieldsPerRecord = -1
-	header, err := records.Read()
-	if errors.Is(err, io.EOF) {
+	rows, err := sheet.NewReader(r)
+	if errors.Is(err, sheet.ErrEmpty) {
 		return Plan{}, &ColumnError{Column: required()[0], Why: "missing, the file is empty"}
 	}
 	if err != nil {
-		return Plan{}, explain(err)
+		return Plan{}, fmt.Errorf("planned joints: %w", err)
 	}
-	columns, err := readHeader(header)
+	columns, err := heading(rows)
 	if err != nil {
 		return Plan{}, err
 	}
-	p, err := readRows(records, columns)
+	p, err := readRows(rows, columns)
 	if err != nil {
 		return Plan{}, err
 	}
-	if tail.b != '\n' && tail.b != '\r' {
+	if rows.Unfinished() {
 		p.Warnings = append(p.Warnings,
 			"the file does not end with a line end: if it was cut, the last row is not what was written")
 	}
 	return p, nil
 }
 
-// readRows reads the rows below the header.
-func readRows(records *csv.Reader, columns []column) (Plan, error) {
+// mostTitles bounds the lines above the heading.
+const mostTitles = 10
+
+// heading finds the columns, below what is a title.
+func heading(rows *sheet.Reader) ([]column, error) {
+	for titles := 0; ; titles++ {
+		cells, err := rows.Next()
+		if errors.Is(err, io.EOF) || errors.Is(err, sheet.ErrEmpty) {
+			return nil, &ColumnError{Column: required()[0], Why: "missing, the file is empty"}
+		}
+		if err != nil {
+			return nil, explain(err, rows.Line())
+		}
+		texts := trimTail(texts(cells))
+		if titles < mostTitles && isTitle(texts) {
+			continue
+		}
+		return readHeader(texts)
+	}
+}
+
+// isTitle reports whether a line has one cell that is no heading.
+func isTitle(cells []string) bool {
+	filled := ""
+	for _, c := range cells {
+		if strings.TrimSpace(c) == "" {
+			continue
+		}
+		if filled != "" {
+			return false
+		}
+		filled = c
+	}
+	_, why := readColumn(filled)
+	return why != ""
+}
+
+// texts copies cells, which the reader overwrites.
+func texts(cells [][]byte) []string {
+	out := make([]string, len(cells))
+	for i, c := range cells {
+		out[i] = string(c)
+	}
+	return out
+}
+
+// readRows reads the rows below the heading.
+func readRows(rows *sheet.Reader, columns []column) (Plan, error) {
 	var p Plan
 	seen := make(map[string]int)
 	lastShort := 0 // line of the last row if it was short
 	for {
-		cells, err := records.Read()
+		cells, err := rows.Next()
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		if err != nil {
-			return Plan{}, explain(err)
-		}
-		lastShort = 0
-		if len(trimTail(cells)) == 0 {
+		d := draft{row: int(rows.Line())}
+		if odd, ok := errors.AsType[*sheet.RowError](err); ok {
+			d.problem(columns[0].name, odd.Text, odd.Why, "the row again, and inches as 1/4 in")
+			p.Problems = append(p.Problems, d.problems...)
 			continue
 		}
-		line, _ := records.FieldPos(0)
-		d := draft{row: line}
-		if len(cells) < len(columns) {
-			lastShort = line
+		if err != nil {
+			return Plan{}, explain(err, rows.Line())
 		}
-		d.read(columns, cells)
+		lastShort = 0
+		if sheet.Blank(cells) {
+			continue
+		}
+		if len(cells) < len(columns) {
+			lastShort = d.row
+		}
+		d.read(columns, texts(cells))
 		p.add(&d, seen)
 	}
 	if lastShort > 0 {
@@ -81,10 +124,12 @@ func readRows(records *csv.Reader, columns []column) (Plan, error) {
 	return p, nil
 }
 
-// add puts a row that was read with the joints or with the problems.
+// add puts a row that was read with the joints, with those that are done, or
+// with the problems.
 func (p *Plan) add(d *draft, seen map[string]int) {
 	j := d.finish()
-	name := j.Job + "\x00" + j.ID
+	key := Key{j.Job, j.ID}
+	name := key.Job + "\x00" + key.Joint
 	if first, twice := seen[name]; twice && len(d.problems) == 0 {
 		d.problem("joint", j.ID, fmt.Sprintf("the joint of this job is in row %d already", first),
 			"another joint, or one row with the quantity of both")
@@ -94,66 +139,20 @@ func (p *Plan) add(d *draft, seen map[string]int) {
 		return
 	}
 	seen[name] = d.row
+	if d.done {
+		p.Done = append(p.Done, key)
+		return
+	}
 	p.Joints = append(p.Joints, j)
 }
 
-// explain puts what the CSV reader found into the trade's words.
-func explain(err error) error {
-	var bad *csv.ParseError
-	if !errors.As(err, &bad) {
-		return fmt.Errorf("planned joints: %w", err)
-	}
-	if errors.Is(bad.Err, csv.ErrQuote) {
+// explain puts what the reader found into the trade's words.
+func explain(err error, row int64) error {
+	if errors.Is(err, ErrTruncated) {
 		return fmt.Errorf("row %d: a quotation mark is opened and not closed: %w; save it again whole, "+
-			"and write inches as 1/4 in (%w)", bad.StartLine, ErrTruncated, err)
+			"and write inches as 1/4 in", row, ErrTruncated)
 	}
-	return fmt.Errorf("row %d: a quotation mark inside a cell; write inches as 1/4 in: %w", bad.StartLine, err)
-}
-
-// skipMark drops a byte order mark and refuses UTF-16 and other binary files.
-func skipMark(b *bufio.Reader) error {
-	head, err := b.Peek(4096)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return fmt.Errorf("planned joints: %w", err)
-	}
-	if bytes.HasPrefix(head, []byte{0xff, 0xfe}) || bytes.HasPrefix(head, []byte{0xfe, 0xff}) ||
-		bytes.IndexByte(head, 0) >= 0 {
-		return ErrEncoding
-	}
-	if mark := []byte("\ufeff"); bytes.HasPrefix(head, mark) {
-		_, err = b.Discard(len(mark))
-		return err
-	}
-	return nil
-}
-
-// delimiter returns the one of comma, semicolon and tab that the first line has
-// most of.
-func delimiter(b *bufio.Reader) rune {
-	head, _ := b.Peek(4096)
-	line, _, _ := strings.Cut(string(head), "\n")
-	best, most := ',', strings.Count(line, ",")
-	for _, d := range [...]rune{';', '\t'} {
-		if n := strings.Count(line, string(d)); n > most {
-			best, most = d, n
-		}
-	}
-	return best
-}
-
-// lastByte remembers the last byte that was read.
-type lastByte struct {
-	r io.Reader
-	b byte
-}
-
-// Read reads from the file and keeps its last byte.
-func (l *lastByte) Read(p []byte) (int, error) {
-	n, err := l.r.Read(p)
-	if n > 0 {
-		l.b = p[n-1]
-	}
-	return n, err
+	return fmt.Errorf("planned joints: %w", err)
 }
 
 // printable reports whether a cell is text that a screen can show.

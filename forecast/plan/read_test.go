@@ -249,12 +249,12 @@ func TestWrongColumnsAreNamed(t *testing.T) {
 		{"misspelt", with("leg", "leeg"), "leeg", "unknown"},
 		{"empty in between", with("leg", ""), "", "has no name"},
 		{"twice", with("leg", "length (mm)"), "length", "there twice"},
-		{"pass without number", with("item1", "item"), "item", "unknown"},
+		{"pass beyond the ninth", with("item1", "item10"), "item10", "unknown"},
 		{"pass zero", with("share1", "share0"), "share0", "unknown"},
 		{"mass for a length", with("leg", "leg (kg)"), "leg (kg)", `"kg" is no unit of length`},
 		{"unit of a count", with("quantity", "quantity (mm)"), "quantity (mm)", "has no unit"},
 		{"share in mm", with("share1", "share1 (mm)"), "share1 (mm)", "a share is in %"},
-		{"other table", "date,oven,reading\n", "date", "unknown"},
+		{"other table", "oven,date,reading\n", "oven", "unknown"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -312,16 +312,19 @@ func TestCutFilesAreRefused(t *testing.T) {
 
 func TestOddQuotationMarks(t *testing.T) {
 	t.Parallel()
-	tests := []struct{ name, cell, says string }{
-		{"never closed", `"1/8 in`, "opened and not closed"},
-		{"bare inch mark", `1/8"`, "write inches as 1/4 in"},
+	with := func(cell string) string {
+		return smallHeader + smallRow + strings.Replace(strings.Replace(smallRow, "T1", "T2", 1), "1/8 in", cell, 1)
 	}
-	for _, tt := range tests {
-		text := smallHeader + smallRow + strings.Replace(smallRow, "1/8 in", tt.cell, 1)
-		_, err := plan.Read(strings.NewReader(text))
-		if err == nil || !strings.Contains(err.Error(), tt.says) || !strings.Contains(err.Error(), "row 3") {
-			t.Errorf("%s: error %v, want row 3 and %q", tt.name, err, tt.says)
-		}
+	_, err := plan.Read(strings.NewReader(with(`"1/8 in`)))
+	if err == nil || !strings.Contains(err.Error(), "opened and not closed") || !strings.Contains(err.Error(), "row 3") {
+		t.Errorf("never closed: error %v, want row 3 and a mark that is opened and not closed", err)
+	}
+	if p := read(t, with(`1/8"`)); len(p.Joints) != 2 || p.Joints[0].Passes[0] != p.Joints[1].Passes[0] {
+		t.Errorf("a bare inch mark: %+v, problems %v, want 1/8 in", p.Joints, p.Problems)
+	}
+	p := read(t, with(`"1/8" in`))
+	if len(p.Joints) != 1 || len(p.Problems) != 1 || p.Problems[0].Row != 3 || !strings.Contains(p.Problems[0].Write, "inches as 1/4 in") {
+		t.Errorf("text behind a quotation: joints %+v, problems %v, want the first joint and row 3", p.Joints, p.Problems)
 	}
 }
 

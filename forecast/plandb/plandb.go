@@ -1,7 +1,8 @@
 // Package plandb keeps the planned joints of a site in SQL, as the files they
 // were loaded from.
 //
-// Each load is a revision, kept for good; the newest one is the plan. The file
+// Each load is a revision, kept for good; the newest one is the plan, with those
+// before it that it is laid over. The file
 // is kept byte for byte, so that what was planned, with the rows that could not
 // be read, can be shown as it came.
 package plandb
@@ -23,11 +24,12 @@ type Revision struct {
 	By     string          `db:"by_who"`
 	Name   string          `db:"name"` // of the file
 	File   []byte          `db:"body"`
-	Joints int64           `db:"joints"` // rows that could be read, at least 1
-	Unread int64           `db:"unread"` // rows that could not
+	Joints int64           `db:"joints"` // of the plan, at least 1
+	Unread int64           `db:"unread"` // rows that could not be read
+	Adds   int64           `db:"adds"`   // 1: it is laid over the revision before it
 }
 
-const columns = `revision, loaded_us, by_who, name, body, joints, unread`
+const columns = `revision, loaded_us, by_who, name, body, joints, unread, adds`
 
 // Append stores a load as the next revision of a site and returns it with its
 // number. The site's head must be locked, so that two loads at once do not take
@@ -38,9 +40,9 @@ func Append(ctx context.Context, tx *sqlx.Tx, site string, r Revision) (Revision
 		return Revision{}, fmt.Errorf("next revision of the plan of site %q: %w", site, err)
 	}
 	_, err = tx.ExecContext(ctx, `
-		INSERT INTO plan (site, revision, loaded_us, by_who, name, body, joints, unread)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		site, r.Number, r.Loaded, r.By, r.Name, r.File, r.Joints, r.Unread)
+		INSERT INTO plan (site, revision, loaded_us, by_who, name, body, joints, unread, adds)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+		site, r.Number, r.Loaded, r.By, r.Name, r.File, r.Joints, r.Unread, r.Adds)
 	if err != nil {
 		return Revision{}, fmt.Errorf("revision %d of the plan of site %q: %w", r.Number, site, err)
 	}

@@ -51,7 +51,7 @@ type book struct {
 	raw, shown *excelize.Rows // the same rows: what is stored, and what a person sees
 	since1904  bool
 	row        int64 // handed out last, counted from 1
-	wide       int   // cells of the first row that has any
+	wide       int   // cells of the widest row so far
 	cells      [][]byte
 	sheet      string
 }
@@ -131,7 +131,7 @@ func caught(err *error) {
 	}
 }
 
-// next returns the cells of the next row, as many as the heading has or more.
+// next returns the cells of the next row, as many as any row before it has.
 func (b *book) next() (cells [][]byte, err error) {
 	defer caught(&err)
 	for {
@@ -150,9 +150,7 @@ func (b *book) next() (cells [][]byte, err error) {
 		if b.wide == 0 && len(b.cells) == 0 {
 			continue // above the heading
 		}
-		if b.wide == 0 {
-			b.wide = len(b.cells)
-		}
+		b.wide = max(b.wide, len(b.cells))
 		for len(b.cells) < b.wide {
 			b.cells = append(b.cells, nil)
 		}

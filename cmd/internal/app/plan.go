@@ -40,7 +40,7 @@ func ReadPlan(name string, file []byte) (plan.Plan, error) {
 	switch {
 	case err != nil:
 		return plan.Plan{}, &PlanError{Name: name, Err: err, Next: template}
-	case len(p.Joints) > 0:
+	case len(p.Joints)+len(p.Done) > 0:
 		return p, nil
 	case len(p.Problems) == 0:
 		return plan.Plan{}, &PlanError{Name: name, Err: errors.New("there is no joint below the header"), Next: template}
@@ -53,7 +53,15 @@ func ReadPlan(name string, file []byte) (plan.Plan, error) {
 type Planned struct {
 	Revision plandb.Revision
 	Plan     plan.Plan
-	Repeat   bool // the file is the plan already; nothing was written
+	Read     plan.Plan // what a file that was loaded now says by itself
+	Repeat   bool      // the file is the plan already; nothing was written
+	Change   Change
+}
+
+// Change is what a load changes of the plan before it.
+type Change struct {
+	Before             int64 // the revision; zero: there was none
+	New, Changed, Gone int   // joints
 }
 
 // PlanLoad is a file that someone asks to make the plan.
@@ -61,6 +69,7 @@ type PlanLoad struct {
 	By     string
 	Name   string
 	File   []byte
+	Add    bool // lay it over the plan: its joints replace those of the same name, the others stay
 	DryRun bool // say what would happen and write nothing
 }
 
@@ -78,12 +87,12 @@ func (a *App) LoadPlan(ctx context.Context, l PlanLoad) (Planned, error) {
 			Why:  "nobody is named as the one who loads this",
 			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
 	}
-	out := Planned{Plan: p}
+	var out Planned
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
 		if _, err := ledgerdb.Lock(ctx, tx, a.Site); err != nil {
 			return err
 		}
-		out.Revision, out.Repeat, err = a.appendPlan(ctx, tx, l, p)
+		out, err = a.appendPlan(ctx, tx, l, p)
 		if err == nil && l.DryRun {
 			return errDryRun
 		}
@@ -96,17 +105,55 @@ func (a *App) LoadPlan(ctx context.Context, l PlanLoad) (Planned, error) {
 }
 
 // appendPlan stores a file, unless it is the newest revision already.
-func (a *App) appendPlan(ctx context.Context, tx *sqlx.Tx, l PlanLoad, p plan.Plan) (plandb.Revision, bool, error) {
+func (a *App) appendPlan(ctx context.Context, tx *sqlx.Tx, l PlanLoad, p plan.Plan) (Planned, error) {
+	adds := int64(0)
 	newest, err := plandb.Newest(ctx, tx, a.Site)
-	if err == nil && bytes.Equal(newest.File, l.File) {
-		return newest, true, nil
+	switch {
+	case ignoreMissing(err) != nil:
+		return Planned{}, err
+	case err == nil && l.Add:
+		adds = 1
 	}
-	if ignoreMissing(err) != nil {
-		return plandb.Revision{}, false, err
+	var before plan.Plan
+	if err == nil {
+		if before, err = whole(ctx, tx, a.Site, newest); err != nil {
+			return Planned{}, err
+		}
+		if bytes.Equal(newest.File, l.File) && newest.Adds == adds {
+			return Planned{Revision: newest, Plan: before, Read: p, Repeat: true}, nil
+		}
 	}
-	stored, err := plandb.Append(ctx, tx, a.Site, plandb.Revision{Loaded: a.now(), By: l.By, Name: l.Name, File: l.File,
-		Joints: int64(len(p.Joints)), Unread: int64(UnreadRows(p))})
-	return stored, false, err
+	out := Planned{Plan: p, Read: p, Change: Change{Before: newest.Number}}
+	if adds == 1 {
+		out.Plan = p.Over(before)
+	}
+	out.Change.New, out.Change.Changed, out.Change.Gone = out.Plan.Changed(before)
+	if len(out.Plan.Joints) == 0 {
+		return Planned{}, &PlanError{Name: l.Name, Err: errors.New("all its joints are done, and none is left to plan"),
+			Next: "load the joints that are still to be welded"}
+	}
+	out.Revision, err = plandb.Append(ctx, tx, a.Site, plandb.Revision{Loaded: a.now(), By: l.By, Name: l.Name, File: l.File,
+		Joints: int64(len(out.Plan.Joints)), Unread: int64(UnreadRows(p)), Adds: adds})
+	return out, err
+}
+
+// whole reads a revision with those before it that it is laid over.
+func whole(ctx context.Context, tx *sqlx.Tx, site string, r plandb.Revision) (plan.Plan, error) {
+	p, err := ReadPlan(r.Name, r.File)
+	if err != nil {
+		return p, fmt.Errorf("revision %d of the plan, as it was loaded: %w", r.Number, err)
+	}
+	for r.Adds == 1 {
+		if r, err = plandb.Find(ctx, tx, site, r.Number-1); err != nil {
+			return p, err
+		}
+		base, err := ReadPlan(r.Name, r.File)
+		if err != nil {
+			return p, fmt.Errorf("revision %d of the plan, as it was loaded: %w", r.Number, err)
+		}
+		p = p.Over(base)
+	}
+	return p, nil
 }
 
 // UnreadRows counts the rows of a plan that could not be read.
@@ -140,9 +187,6 @@ func (v *view) planned(revision int64) (Planned, error) {
 	if err != nil {
 		return Planned{}, err
 	}
-	p, err := ReadPlan(r.Name, r.File)
-	if err != nil {
-		return Planned{}, fmt.Errorf("revision %d of the plan, as it was loaded: %w", r.Number, err)
-	}
-	return Planned{Revision: r, Plan: p}, nil
+	p, err := whole(v.ctx, v.tx, v.site, r)
+	return Planned{Revision: r, Plan: p}, err
 }
