@@ -43,6 +43,9 @@ var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, HoldingNear, Holdin
 // OfLot reports whether the condition is one of a lot.
 func (k Kind) OfLot() bool { return slices.Contains([]Kind{ShelfLifeNear, ShelfLifeLast, Expired}, k) }
 
+// Kinds returns every kind.
+func Kinds() []Kind { return slices.Clone(kinds) }
+
 // OfPlace reports whether the condition is one of a place, not of rods.
 func (k Kind) OfPlace() bool {
 	return slices.Contains([]Kind{OvenCold, OvenHot, NoReading, CheckMissed, ClimateOutside, ClimateMissing}, k)

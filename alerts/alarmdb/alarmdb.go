@@ -27,6 +27,9 @@ type Alarm struct {
 	Due         measure.Instant  `db:"due_us"` // until when acting helps; zero: no such time
 }
 
+// Tag returns what the alarm is one time of.
+func (a Alarm) Tag() alarm.Tag { return alarm.Tag{Kind: a.Kind, Subject: a.Subject} }
+
 // Key returns the key of the condition.
 func (a Alarm) Key() alarm.Key { return alarm.Key{Kind: a.Kind, Subject: a.Subject, Since: a.Since} }
 
@@ -57,14 +60,10 @@ func Raise(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant, li
 }
 
 func insert(ctx context.Context, tx *sqlx.Tx, site string, a Alarm) (bool, error) {
-	late := 0
-	if a.Late {
-		late = 1
-	}
 	return changed(tx.ExecContext(ctx, `INSERT INTO alarm (site, `+alarmColumns+`)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
 		ON CONFLICT (site, kind, subject, since_us) DO NOTHING`,
-		site, string(a.Kind), a.Subject, a.Since, a.Raised, late, a.Cleared, string(a.Priority),
+		site, string(a.Kind), a.Subject, a.Since, a.Raised, flag(a.Late), a.Cleared, string(a.Priority),
 		a.What, a.Consequence, a.Action, a.Due))
 }
 

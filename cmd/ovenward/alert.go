@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -15,14 +16,16 @@ import (
 )
 
 func newAlertCommand(e *env) *cli.Command {
-	return group("alert", "what someone must know now", setUp, newAlertListCommand(e))
+	return group("alert", "what someone must know now", setUp, newAlertListCommand(e),
+		newAlertAckCommand(e), newAlertShelveCommand(e), newAlertUnshelveCommand(e),
+		newAlertRemoveCommand(e), newAlertRestoreCommand(e), newAlertHistoryCommand(e))
 }
 
 func newAlertListCommand(e *env) *cli.Command {
 	var all bool
 	return &cli.Command{
 		Name:  "list",
-		Usage: "the alarms that the watch raised and that still stand, the most urgent first",
+		Usage: "the alarms that the watch raised and that stand or wait for you, the most urgent first",
 		Flags: []cli.Flag{&cli.BoolFlag{Name: "all", Usage: "those that are over as well, oldest first", Destination: &all}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
@@ -46,7 +49,18 @@ type alarmAnswer struct {
 	Consequence string           `json:"consequence"`
 	Action      string           `json:"action"`
 	Due         measure.Instant  `json:"due_us,omitempty"`
-	Left        string           `json:"left,omitempty"` // until due, h:mm
+	Left        string           `json:"left,omitempty"`  // until due, h:mm
+	State       string           `json:"state,omitempty"` // by the names of ISA-18.2
+	StateSince  measure.Instant  `json:"state_since_us,omitempty"`
+	StateBy     string           `json:"state_by,omitempty"`
+	StateWhy    string           `json:"state_why,omitempty"`
+	Shelved     measure.Instant  `json:"shelved_until_us,omitempty"`
+}
+
+// in adds the state that the alarm is in.
+func (a alarmAnswer) in(s alarmdb.Status) alarmAnswer {
+	a.State, a.StateSince, a.StateBy, a.StateWhy, a.Shelved = string(s.State), s.Changed, s.By, s.Why, s.Until
+	return a
 }
 
 func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
@@ -62,6 +76,9 @@ func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
 var alarmHead = []string{"since", "priority", "kind", "subject", "what", "consequence", "action", "left",
 	"raised", "late", "over since"}
 
+// stateHead are the headings of an alarm's state, behind those of the alarm.
+var stateHead = []string{"state", "state by", "state why", "shelved until"}
+
 func (a alarmAnswer) cells(zone *time.Location) []string {
 	late, over := "no", ""
 	if a.Late {
@@ -72,6 +89,10 @@ func (a alarmAnswer) cells(zone *time.Location) []string {
 	}
 	return []string{when(a.Since, zone), a.Priority, a.Kind, a.Subject, a.What, a.Consequence, a.Action, a.Left,
 		when(a.Raised, zone), late, over}
+}
+
+func (a alarmAnswer) stateCells(zone *time.Location) []string {
+	return []string{a.State, a.StateBy, a.StateWhy, when(a.Shelved, zone)}
 }
 
 // notes says what there is to add to what an alarm is about: the time left,
@@ -91,6 +112,17 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 	if a.Cleared != nil {
 		notes = append(notes, "over since "+until(*a.Cleared, zone, a.Since))
 	}
+	switch state := alarm.State(a.State); state {
+	case alarm.Acknowledged:
+		notes = append(notes, "seen by "+a.StateBy+" at "+until(a.StateSince, zone, now))
+	case alarm.Returned:
+		notes = append(notes, "nobody has acknowledged it")
+	case alarm.OnShelf:
+		notes = append(notes, "shelved until "+until(a.Shelved, zone, now)+" by "+a.StateBy+": "+a.StateWhy)
+	case alarm.Suppressed, alarm.OutOfService:
+		notes = append(notes, string(state)+": "+a.StateWhy)
+	case alarm.Normal, alarm.Unacknowledged: // nothing has been done to it
+	}
 	if len(notes) == 0 {
 		return ""
 	}
@@ -102,21 +134,29 @@ func runAlertList(ctx context.Context, e *env, all bool) error {
 	if err != nil {
 		return err
 	}
-	list, err := p.app.Alarms(ctx, all)
+	list, counts, err := p.app.Board(ctx, all)
 	if err != nil {
 		return err
 	}
-	now := measure.At(e.now())
 	answers := make([]alarmAnswer, len(list))
-	t := show.Table{Head: alarmHead}
+	t := show.Table{Head: slices.Concat(alarmHead, stateHead)}
 	for i, one := range list {
-		answers[i] = newAlarmAnswer(one, now)
-		t.Add(answers[i].cells(p.zone)...)
+		answers[i] = newAlarmAnswer(one.Alarm, p.at).in(one.Status)
+		t.Add(slices.Concat(answers[i].cells(p.zone), answers[i].stateCells(p.zone))...)
 	}
 	if p.Format != show.AsTable {
 		return p.Answer(answers, t)
 	}
-	return printAlarms(p.Printer, answers, all, p.zone, now)
+	if err := printAlarms(p.Printer, answers, all, p.zone, p.at); err != nil {
+		return err
+	}
+	return p.Line("\n%s", setAside(counts))
+}
+
+// setAside counts what does not call, so that nothing is hidden.
+func setAside(counts map[alarm.State]int) string {
+	return fmt.Sprintf("Set aside: %d shelved, %d suppressed by design, %d out of service.",
+		counts[alarm.OnShelf], counts[alarm.Suppressed], counts[alarm.OutOfService])
 }
 
 // printAlarms prints each alarm with what it means and what to do.
@@ -138,6 +178,9 @@ func printAlarms(p *show.Printer, list []alarmAnswer, all bool, zone *time.Locat
 		lines := []string{a.What + a.notes(zone, now), a.Consequence}
 		if a.Cleared == nil {
 			lines = append(lines, "-> "+a.Action)
+		}
+		if alarm.State(a.State) == alarm.Returned {
+			lines = append(lines, "-> say that you have seen it: ovenward alert ack "+a.Subject)
 		}
 		lead := fmt.Sprintf("%-6s  %s  ", strings.ToUpper(a.Priority), when(a.Since, zone))
 		for _, l := range lines {

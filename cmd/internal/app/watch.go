@@ -60,6 +60,9 @@ func (a *App) Watch(ctx context.Context, at measure.Instant) (raised, cleared []
 
 // store writes what was seen.
 func (w *watching) store(ctx context.Context, tx *sqlx.Tx) (raised, cleared []alarmdb.Alarm, err error) {
+	if err := alarmdb.Hold(ctx, tx, w.site); err != nil {
+		return nil, nil, err
+	}
 	if raised, err = alarmdb.Raise(ctx, tx, w.site, w.at, w.found); err != nil {
 		return nil, nil, err
 	}
@@ -76,6 +79,9 @@ func (w *watching) store(ctx context.Context, tx *sqlx.Tx) (raised, cleared []al
 			a.Cleared = &until
 			cleared = append(cleared, a)
 		}
+	}
+	if err := w.advance(ctx, tx, raised, cleared); err != nil {
+		return nil, nil, err
 	}
 	return raised, cleared, alarmdb.SetWatched(ctx, tx, w.site, w.now)
 }
