@@ -99,6 +99,18 @@ func runBuy(ctx context.Context, e *env, o buyOptions) error {
 	return ans.print(p)
 }
 
+// writeTemplate writes a template as a workbook; "-" is standard output.
+func (e *env) writeTemplate(name, of, text string) error {
+	page, err := sheet.PageOf(of, text)
+	if err != nil {
+		return err
+	}
+	if name == "-" {
+		return sheet.WriteXLSX(e.out, page)
+	}
+	return writeWorkbook(name, []sheet.Page{page})
+}
+
 // writeWorkbook writes a workbook beside its place and moves it there whole, so
 // that a file which is open or half written is never left.
 func writeWorkbook(name string, pages []sheet.Page) error {

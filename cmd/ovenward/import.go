@@ -25,13 +25,16 @@ func newImportCommand(e *env) *cli.Command {
 	for _, k := range register.Kinds() {
 		subs = append(subs, newImportKindCommand(e, k))
 	}
-	return group("import", "the first stock-take and the registers that were kept on paper, from CSV", setUp, subs...)
+	return group("import", "the first stock-take and the registers that were kept on paper, from CSV or XLSX", setUp, subs...)
 }
 
 func newTemplateCommand(e *env) *cli.Command {
+	var xlsx string
 	return &cli.Command{
 		Name: "template", Usage: "print an empty register as CSV, with its columns and one invented row", ArgsUsage: "REGISTER",
-		Description: `   ovenward import template stock > shelves.csv`,
+		Description: `   ovenward import template stock > shelves.csv
+   ovenward import template stock --xlsx shelves.xlsx`,
+		Flags: []cli.Flag{&cli.StringFlag{Name: "xlsx", Destination: &xlsx, Usage: "write a workbook to `FILE` instead; - is standard output"}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("name a register: %s", kindNames())
@@ -39,6 +42,9 @@ func newTemplateCommand(e *env) *cli.Command {
 			k, err := register.ParseKind(c.Args().First())
 			if err != nil {
 				return usagef("%v", err)
+			}
+			if xlsx != "" {
+				return e.writeTemplate(xlsx, string(k), register.Template(k))
 			}
 			_, err = e.out.Write([]byte(register.Template(k)))
 			return err

@@ -16,7 +16,6 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
 	"ovenward/forecast/plan"
-	"ovenward/inventory/sheet"
 )
 
 func newPlanCommand(e *env) *cli.Command {
@@ -65,12 +64,8 @@ func runPlanTemplate(e *env, xlsx string) error {
 	if err != nil {
 		return err
 	}
-	switch xlsx {
-	case "":
-	case "-":
-		return sheet.WriteXLSX(e.out, plan.TemplatePage())
-	default:
-		return writeWorkbook(xlsx, []sheet.Page{plan.TemplatePage()})
+	if xlsx != "" {
+		return e.writeTemplate(xlsx, "plan", plan.Template())
 	}
 	if p.Format == show.AsJSON {
 		return p.JSON(map[string]any{"columns": plan.Columns(), "csv": plan.Template()})

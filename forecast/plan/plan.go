@@ -65,17 +65,3 @@ var template string
 // Template returns an example with invented joints, which Read reads without a
 // problem.
 func Template() string { return template }
-
-// TemplatePage returns the template as a sheet of a workbook.
-func TemplatePage() sheet.Page {
-	lines := strings.Split(strings.TrimSpace(template), "\n")
-	p := sheet.Page{Name: "plan", Head: strings.Split(lines[0], ",")}
-	for _, line := range lines[1:] {
-		var row []any
-		for _, cell := range strings.Split(line, ",") {
-			row = append(row, cell)
-		}
-		p.Rows = append(p.Rows, row)
-	}
-	return p
-}

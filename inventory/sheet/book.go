@@ -9,10 +9,10 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// The limits of a workbook. A hundred thousand rows of twenty cells are within
+// The limits of a workbook. MostBook is that of the file. A hundred thousand rows of twenty cells are within
 // them.
 const (
-	mostBook     = 32 << 20  // bytes of the file
+	MostBook     = 32 << 20  // bytes of the file
 	mostUnzipped = 160 << 20 // bytes of its parts
 	mostParts    = 1000
 	mostRows     = 100_000
@@ -62,14 +62,17 @@ var (
 	oldMark = []byte("\xd0\xcf\x11\xe0") // an .xls file, or an .xlsx file with a password
 )
 
+// Begins reports whether a file that begins so is taken for a workbook.
+func Begins(head []byte) bool { return bytes.HasPrefix(head, zipMark) }
+
 // openBook opens a workbook. Its size is looked at before anything is unpacked.
 func openBook(r io.Reader) (b *book, err error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBook+1))
+	data, err := io.ReadAll(io.LimitReader(r, MostBook+1))
 	if err != nil {
 		return nil, err
 	}
-	if len(data) > mostBook {
-		return nil, &TooLargeError{"bytes", mostBook, asCSV}
+	if len(data) > MostBook {
+		return nil, &TooLargeError{"bytes", MostBook, asCSV}
 	}
 	if err := checkParts(data); err != nil {
 		return nil, err

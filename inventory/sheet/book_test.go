@@ -60,13 +60,15 @@ func TestCellsOfAWorkbookSayWhatAPersonMeans(t *testing.T) {
 			"A4": "day", "B4": 46357.0, "A5": "day and time", "B5": 46357.5, "A6": "day in American", "B6": 46357.0,
 			"A7": "bare serial", "B7": 46357.0, "A8": "fraction", "B8": 0.125, "A9": "part", "B9": 0.35,
 			"A10": "noise", "B10": 0.1 + 0.2, "A11": "text", "B11": "007", "A12": "two decimals", "B12": 6.0,
-			"A14": "real day", "B14": time.Date(2026, 12, 1, 0, 0, 0, 0, time.UTC), "A15": "large", "B15": 45000.0,
-		}, map[string]string{"B4": "dd/mm/yyyy", "B5": "yyyy-mm-dd hh:mm", "B6": "mmm d, yyyy", "B8": "# ?/?", "B9": "0%", "B12": "0.00", "B15": "#,##0.00"})
+			"A14": "real day", "B14": time.Date(2026, 12, 1, 0, 0, 0, 0, time.UTC), "A15": "large", "B15": 45000.0, "A16": "time", "B16": 7.0 / 24, "A17": "American time", "B17": (13*60 + 30) / 1440.0,
+		}, map[string]string{"B4": "dd/mm/yyyy", "B5": "yyyy-mm-dd hh:mm", "B6": "mmm d, yyyy", "B8": "# ?/?", "B9": "0%", "B12": "0.00", "B15": "#,##0.00",
+			"B16": "hh:mm", "B17": "h:mm AM/PM"})
 	})
 	got, err := rows(text)
 	want := [][]string{{"kind", "value"}, {"day", "2026-12-01"}, {"day and time", "2026-12-01 12:00"}, {"day in American", "2026-12-01"},
 		{"bare serial", "46357"}, {"fraction", "0.125"}, {"part", "35 %"}, {"noise", "0.3"}, {"text", "007"}, {"two decimals", "6"},
-		{"", ""}, {"real day", "2026-12-01"}, {"large", "45000"}}
+		{"", ""}, {"real day", "2026-12-01"}, {"large", "45000"},
+		{"time", "07:00"}, {"American time", "13:30"}}
 	if diff := cmp.Diff(want, got); diff != "" || err != nil {
 		t.Errorf("%v (-want +got):\n%s", err, diff)
 	}

@@ -52,7 +52,7 @@ func NewReader(r io.Reader) (*Reader, error) {
 	switch {
 	case bytes.Equal(head, oldMark):
 		return nil, broken(errors.New("it is an .xls file of the old kind, or has a password"))
-	case bytes.Equal(head, zipMark):
+	case Begins(head):
 		s := &Reader{lines: newLines(r), cells: splitter{comma: '\t'}}
 		s.book, err = openBook(r)
 		return s, err

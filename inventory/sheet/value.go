@@ -10,7 +10,7 @@ import (
 
 // value is what a cell says: its text, or its number as a person would write it.
 // A number that is shown as a percentage has its sign, and one that is shown as
-// a date is one.
+// a date or a time of day is one.
 func (b *book) value(stored, shown string) string {
 	x, err := strconv.ParseFloat(stored, 64)
 	if err != nil || shown == stored || math.IsInf(x, 0) || math.IsNaN(x) {
@@ -19,6 +19,8 @@ func (b *book) value(stored, shown string) string {
 	switch {
 	case strings.HasSuffix(strings.TrimSpace(shown), "%"):
 		return number(x*100) + " %"
+	case x >= 0 && x < 1 && strings.Contains(shown, ":"):
+		return clockOf(x)
 	case isDate(x, shown):
 		if b.since1904 {
 			x += days1904
@@ -68,6 +70,16 @@ func Serial(text string) (string, bool) {
 		return "", false
 	}
 	return dateOf(x), true
+}
+
+// clockOf writes a time of day, which is stored as its part of a day.
+func clockOf(x float64) string {
+	day := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)
+	t := day.Add(time.Duration(math.Round(x*24*60*60)) * time.Second)
+	if t.Second() == 0 {
+		return t.Format("15:04")
+	}
+	return t.Format(time.TimeOnly)
 }
 
 // dateOf writes the day of a serial number, with the time of day where it has

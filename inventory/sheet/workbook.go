@@ -1,9 +1,11 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
@@ -15,6 +17,33 @@ type Page struct {
 	Name string
 	Head []string
 	Rows [][]any
+}
+
+// PageOf returns a text of rows, as a template is kept, as a sheet.
+func PageOf(name, text string) (Page, error) {
+	p := Page{Name: name}
+	r, err := NewReader(strings.NewReader(text))
+	for err == nil {
+		var cells [][]byte
+		if cells, err = r.Next(); err != nil {
+			break
+		}
+		row := make([]any, len(cells))
+		for i, c := range cells {
+			row[i] = string(c)
+		}
+		if p.Head != nil {
+			p.Rows = append(p.Rows, row)
+			continue
+		}
+		for _, c := range cells {
+			p.Head = append(p.Head, string(c))
+		}
+	}
+	if errors.Is(err, io.EOF) {
+		err = nil
+	}
+	return p, err
 }
 
 // widest bounds a column, in letters.

@@ -2,6 +2,7 @@ package app
 
 import (
 	"bufio"
+	"bytes"
 	"cmp"
 	"context"
 	"encoding/json"
@@ -331,6 +332,12 @@ func (a *App) ImportReadings(ctx context.Context, r io.Reader, m register.Mappin
 	head, err := in.Peek(header)
 	if err != nil && !errors.Is(err, io.EOF) {
 		return LoadSummary{}, err
+	}
+	if sheet.Begins(head) { // a workbook is read whole
+		if head, err = io.ReadAll(io.LimitReader(in, sheet.MostBook+1)); err != nil {
+			return LoadSummary{}, err
+		}
+		in = bufio.NewReader(bytes.NewReader(head))
 	}
 	f, place, err := register.Readings(head, m)
 	if err != nil {
