@@ -52,18 +52,24 @@ func (o drawOptions) drawing(make func() chart.Chart) drawing {
 // onto writes the picture; done is true where it went to standard output, which
 // then holds nothing else.
 func (d drawing) onto(e *env) (done bool, err error) {
-	switch d.SVG {
-	case "":
+	if d.SVG == "" {
 		return false, nil
-	case "-":
-		_, err := fmt.Fprint(e.out, d.chart.SVG())
+	}
+	return e.keepPicture(d.SVG, []byte(d.chart.SVG()))
+}
+
+// keepPicture writes a picture into a file; done is true where it went to
+// standard output, which then holds nothing else.
+func (e *env) keepPicture(name string, picture []byte) (done bool, err error) {
+	if name == "-" {
+		_, err := e.out.Write(picture)
 		return true, err
 	}
 	const readable = 0o644
-	if err := os.WriteFile(d.SVG, []byte(d.chart.SVG()), readable); err != nil {
-		return false, fmt.Errorf("drawing %s: %w; name a file in a folder that you may write to", d.SVG, err)
+	if err := os.WriteFile(name, picture, readable); err != nil {
+		return false, fmt.Errorf("drawing %s: %w; name a file in a folder that you may write to", name, err)
 	}
-	fmt.Fprintf(e.errs, "drawn into %s\n", d.SVG)
+	fmt.Fprintf(e.errs, "drawn into %s\n", name)
 	return false, nil
 }
 

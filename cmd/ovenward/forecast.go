@@ -17,6 +17,7 @@ import (
 type forecastOptions struct {
 	from, at, repair, handling string
 	weeks                      int
+	chart                      chartOptions
 }
 
 func newForecastCommand(e *env) *cli.Command {
@@ -32,8 +33,12 @@ where the rule set allows the bake. Rods that are out do not count.
 The figure is that of the joints as drawn. What is welded again and what gets
 lost is added with --repair and --handling.
 
-   ovenward forecast --weeks 4 --repair "2 %" --handling "5 %"`,
-		Flags: []cli.Flag{
+   ovenward forecast --weeks 4 --repair "2 %" --handling "5 %"
+   ovenward forecast --chart                  weeks as lines of text
+   ovenward forecast --svg need.svg           a picture of need and stock of each item
+
+Weld metal, rods, wire and welder hours are computed; shielding gas is not.`,
+		Flags: append(o.chart.flags(),
 			&cli.StringFlag{Name: "from", Destination: &o.from,
 				Usage: "first `WEEK` to show, 2026-W49; this week where left out"},
 			&cli.IntFlag{Name: "weeks", Destination: &o.weeks,
@@ -43,13 +48,16 @@ lost is added with --repair and --handling.
 			&cli.StringFlag{Name: "handling", Destination: &o.handling,
 				Usage: "`PART` of the rods that is lost or scrapped, such as 5 %"},
 			&cli.StringFlag{Name: "at", Destination: &o.at, Usage: "stock as judged at a `TIME`; now where left out"},
-		},
+		),
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("forecast takes no arguments, got %q", c.Args().First())
 			}
 			if c.IsSet("weeks") && (o.weeks < 1 || o.weeks > mostWeeks) {
 				return usagef("--weeks %d: give 1 to %d", o.weeks, mostWeeks)
+			}
+			if err := o.chart.check(); err != nil {
+				return err
 			}
 			return runForecast(c.Context, e, o)
 		},
@@ -85,6 +93,9 @@ func runForecast(ctx context.Context, e *env, o forecastOptions) error {
 		if p.Format != show.AsTable { // a table says it itself
 			e.warn("%s", missing)
 		}
+	}
+	if done, err := o.chart.draw(e, p, ans); done || err != nil {
+		return err
 	}
 	return ans.print(p)
 }

@@ -25,6 +25,7 @@ type forecastAnswer struct {
 	NotComputed []notComputedAnswer `json:"not_computed"`
 	Problems    []problemAnswer     `json:"problems"`
 	Basis       []basisAnswer       `json:"basis"`
+	Work        []workAnswer        `json:"work"`
 	Allowances  allowanceAnswer     `json:"allowances"`
 	Notes       []string            `json:"notes"`
 
@@ -136,6 +137,7 @@ func newForecastAnswer(o app.Outlook) *forecastAnswer {
 			Pieces: l.Pieces, Deposited: rounded(l.Deposited.Grams()), Purchased: rounded(l.Purchased.Grams()),
 			Usable: b.Usable, Expired: b.Expired, LastWeek: b.Late, Short: b.Short, Left: b.Left, item: l.Item})
 	}
+	a.Work = workAnswers(o.Work)
 	a.addStock()
 	for _, n := range o.Demand.NotComputed {
 		a.NotComputed = append(a.NotComputed, newNotComputed(n.Joint, n.Err))

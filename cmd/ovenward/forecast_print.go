@@ -155,6 +155,9 @@ func (a *forecastAnswer) footing(p *show.Printer) error {
 	if err := section(p, "TO BAKE before they go out, and counted because the rule set allows it", bakes); err != nil {
 		return err
 	}
+	if err := section(p, "WELDERS, for the weeks above", a.workLines()); err != nil {
+		return err
+	}
 	var basis []string
 	for _, b := range a.Basis {
 		basis = append(basis, b.text(a.look.Zone))

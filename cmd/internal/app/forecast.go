@@ -43,7 +43,8 @@ type Outlook struct {
 	NotCounted []NotCounted
 	ToBake     map[joint.Item]int64 // pieces that are counted and must be baked first
 	Receipts   []Receipt
-	Notes      []string // what stock and receipts leave open
+	Work       []ItemWork // of the items whose deposition rate is known
+	Notes      []string   // what stock and receipts leave open
 }
 
 // Forecast sets the plan against the usable stock. The stock is run down from
@@ -81,6 +82,7 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 	if o.Demand, err = demand.Make(in); err != nil {
 		return Outlook{}, err
 	}
+	o.Work = workOf(s.tables.Metal, o.Demand.Items)
 	parts, err := v.usable(stock, o.wanted(), &o)
 	if err != nil {
 		return Outlook{}, err
