@@ -56,7 +56,7 @@ func (b Bundle) InCrib() error {
 		return nil
 	}
 	return &Refusal{Code: ImpossibleOrder, Subject: b.Code, Value: b.Slip,
-		Why: "these rods are out on slip " + b.Slip, Next: "take them back first, damaged ones too: ovenward return " + b.Slip}
+		Why: b.these() + " out on slip " + b.Slip, Next: "take them back first, damaged ones too: ovenward return " + b.Slip}
 }
 
 // OutOn refuses a bundle that is not out on a slip.
@@ -65,7 +65,15 @@ func (b Bundle) OutOn(slip string) error {
 		return nil
 	}
 	return &Refusal{Code: Unknown, Subject: b.Code, Value: b.Slip,
-		Why: "these rods are not out on slip " + slip, Next: "scan the slip they went out on"}
+		Why: b.these() + " not out on slip " + slip, Next: "scan the slip they went out on"}
+}
+
+// these begins a sentence about what is in front of the attendant.
+func (b Bundle) these() string {
+	if b.Mass > 0 {
+		return "this spool or flux is"
+	}
+	return "these rods are"
 }
 
 // Divisible refuses to take some of a package that is closed: what stays behind

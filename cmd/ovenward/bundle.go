@@ -42,7 +42,7 @@ func (e *env) printBundle(ctx context.Context, done app.Done, code, verb string)
 	if s.Mass == "" {
 		amount = inventory.Rods(s.Pieces)
 	}
-	if err := p.Line("%-8s %s  %s %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, s.Class, s.Size, amount, s.Lot, s.where()); err != nil {
+	if err := p.Line("%-8s %s  %s, %s, lot %s, in %s", strings.ToUpper(verb), s.Bundle, strings.TrimSpace(s.Class+" "+s.Size), amount, s.Lot, s.where()); err != nil {
 		return err
 	}
 	if s.Pieces == 0 && s.Mass == "" {

@@ -90,7 +90,7 @@ func layOut(c app.QACase, u measure.UnitSystem) caseAnswer {
 // table is one case as a person reads it: why it waits, what is known, what
 // each disposition would make of it, and what was proposed.
 func (a caseAnswer) table(c app.QACase, zone *time.Location, u measure.UnitSystem) show.Table {
-	amount := fmt.Sprintf("%d rods", c.Bundle.Pieces)
+	amount := inventory.Rods(c.Bundle.Pieces)
 	if c.Bundle.Mass != 0 {
 		amount = c.Bundle.Mass.String()
 	}

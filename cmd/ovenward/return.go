@@ -62,7 +62,7 @@ func runReturn(ctx context.Context, e *env, o returnOptions, slip string) error 
 		entry.UnusedMass = "" // nothing came back
 	}
 	if o.Unused == "" && o.Mass == "" {
-		return usagef("say how many unused rods came back with --unused, 0 for none")
+		return usagef("say how many unused rods came back with --unused, 0 for none; wire and flux are weighed: --mass")
 	}
 	for _, c := range []struct {
 		text, field string
@@ -129,10 +129,10 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 	if r.Bundle == "" {
 		return [][2]string{{"CLOSED", "slip " + r.Slip + ", nothing came back unused"}, {"exposed", exposed(j)}}
 	}
-	what := "rods"
+	what, used := "rods", "rods"
 	amount := inventory.Rods(r.Unused)
 	if r.Mass != "" {
-		what, amount = "unused", r.Mass
+		what, used, amount = "unused", "some", r.Mass
 	}
 	verdict, do := strings.ToUpper(string(j.Verdict)), j.Why
 	switch j.Verdict {
@@ -151,7 +151,7 @@ func (r returnAnswer) lines(zone *time.Location) [][2]string {
 	out := [][2]string{{verdict, do}, {what, fmt.Sprintf("%s, now bundle %s in %s", amount, r.Bundle, inventory.Where(r.Into, r.Rack))}, {"exposed", exposed(j)},
 		{"rule", fmt.Sprintf("%s/%s: %s", j.Rules, j.Row, j.Source)}}
 	if len(j.Joints) > 0 {
-		out = append(out, [2]string{"joints", strings.Join(j.Joints, ", ") + " go to QA: rods may have been used past the limit"})
+		out = append(out, [2]string{"joints", strings.Join(j.Joints, ", ") + " go to QA: " + used + " may have been used past the limit"})
 	}
 	return out
 }

@@ -49,6 +49,9 @@ type stockAnswer struct {
 	Ready   measure.Instant   `json:"ready_us,omitempty"`
 	Due     measure.Instant   `json:"due_us,omitempty"`
 	Why     string            `json:"why"`
+	LastDay measure.Date      `json:"last_day,omitempty"`
+	Expired bool              `json:"expired,omitempty"`
+	By      string            `json:"extended_by,omitempty"` // the test that QA extended it by, where that decides
 }
 
 func runStock(ctx context.Context, e *env, atText, place string) error {
@@ -74,6 +77,9 @@ func runStock(ctx context.Context, e *env, atText, place string) error {
 	}
 	t := show.Table{Title: fmt.Sprintf("%s at %s", title, when(p.at, p.zone)), Empty: none,
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
+	if slices.ContainsFunc(answers, func(s stockAnswer) bool { return s.Mass != "" }) {
+		t.Head[3] = "amount"
+	}
 	for _, s := range gathered(answers) {
 		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.where(), s.Exposed, s.Why)
 	}
@@ -106,9 +112,9 @@ func (s stockAnswer) where() string { return inventory.Where(s.Place, s.Rack) }
 
 // stockRows is every bundle on a line of its own.
 func stockRows(list []stockAnswer) show.Table {
-	t := show.Table{Head: []string{"state", "bundle", "class", "size", "amount", "lot", "place", "exposed", "bakes", "why"}}
+	t := show.Table{Head: []string{"state", "bundle", "class", "size", "amount", "lot", "place", "exposed", "bakes", "why", "last day"}}
 	for _, s := range list {
-		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.where(), s.Exposed, fmt.Sprint(s.Bakes), s.Why)
+		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.where(), s.Exposed, fmt.Sprint(s.Bakes), s.Why, string(s.LastDay))
 	}
 	return t
 }
@@ -116,7 +122,11 @@ func stockRows(list []stockAnswer) show.Table {
 func stockLine(l app.Look, at measure.Instant, zone *time.Location) stockAnswer {
 	j := l.Judgement
 	s := stockAnswer{State: state(l, at, zone), Verdict: j.Verdict, Bundle: l.Bundle.Code, Class: l.Lot.Mark.Canonical, Size: l.Lot.Size,
-		Lot: l.Lot.Code, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Rack: l.Bundle.Rack, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l)}
+		Lot: l.Lot.Code, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Rack: l.Bundle.Rack, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l),
+		LastDay: l.Expiry.Last, Expired: l.Expired}
+	if l.Expiry.Extended && l.Expiry.Row == nil {
+		s.By = l.Lot.Extension
+	}
 	if l.Bundle.Mass != 0 {
 		s.Mass = l.Bundle.Mass.String()
 	}
@@ -135,6 +145,8 @@ func state(l app.Look, at measure.Instant, zone *time.Location) string {
 	switch {
 	case withQA(l):
 		return "with QA"
+	case l.Expired && j.Verdict != inventory.Discard:
+		return "EXPIRED"
 	case j.Verdict == inventory.Hold:
 		return "hold until " + from(j.Ready, zone, at)
 	case j.Verdict == inventory.Out && j.Due != 0 && !l.Lot.Counted():
@@ -170,7 +182,22 @@ func why(l app.Look) string {
 	if j := l.Judgement; j.Verdict == inventory.QAHold && j.Least != j.Most {
 		return "not proven at temperature; the readings: ovenward exposure " + l.Bundle.Code
 	}
-	return l.Judgement.Why
+	return dated(l)
+}
+
+// dated is why a bundle is what it is, with its last day where that is near, has
+// passed, or was moved by QA.
+func dated(l app.Look) string {
+	text := l.Judgement.Why
+	switch {
+	case l.Expired:
+		return "its last day was " + string(l.Expiry.Last) + "; " + text
+	case l.Expiry.Extended && l.Expiry.Row == nil:
+		return text + "; last day " + string(l.Expiry.Last) + ", extended by QA"
+	case l.Warned:
+		return text + "; last day " + string(l.Expiry.Last)
+	}
+	return text
 }
 
 // rank is the order of the screen: what may go out first, what needs hands
@@ -179,6 +206,8 @@ func rank(s stockAnswer) int {
 	switch {
 	case s.State == "with QA":
 		return 6
+	case s.State == "EXPIRED":
+		return 8
 	case s.Verdict == inventory.Ready:
 		return 0
 	case s.Verdict == inventory.Out:

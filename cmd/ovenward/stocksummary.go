@@ -4,19 +4,21 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
+	"ovenward/inventory/measure"
 )
 
 // columns of the summary, in the order of rank.
-var summaryColumns = []string{"ready", "in the open", "in hold", "to bake", "discard", "sealed", "with QA", "no rule"}
+var summaryColumns = []string{"ready", "in the open", "in hold", "to bake", "discard", "sealed", "with QA", "no rule", "expired"}
 
 // summary counts rods by class and size: what an attendant asks first is
 // whether there is enough, not in which bundle.
 func summary(list []stockAnswer) show.Table {
 	type product struct{ class, size string }
-	rods := map[product]*[8]int64{}
+	rods := map[product]*[9]int64{}
 	var order []product
 	for _, s := range list {
 		if s.Mass != "" {
@@ -24,7 +26,7 @@ func summary(list []stockAnswer) show.Table {
 		}
 		p := product{s.Class, s.Size}
 		if rods[p] == nil {
-			rods[p] = new([8]int64)
+			rods[p] = new([9]int64)
 			order = append(order, p)
 		}
 		rods[p][rank(s)] += s.Pieces
@@ -56,12 +58,15 @@ func summary(list []stockAnswer) show.Table {
 // gathered puts sealed packages of one lot in one place on one line: one is as
 // good as the next.
 func gathered(list []stockAnswer) []stockAnswer {
-	type pile struct{ lot, place string }
+	type pile struct {
+		lot, place string
+		last       measure.Date
+	}
 	at := map[pile]int{}
 	count := map[pile]int{}
 	var out []stockAnswer
 	for _, s := range list {
-		key := pile{s.Lot, s.Place}
+		key := pile{s.Lot, s.Place, s.LastDay}
 		i, ok := at[key]
 		if s.Verdict != inventory.Sealed || s.Mass != "" || s.State != string(inventory.Sealed) {
 			out = append(out, s)
@@ -75,7 +80,11 @@ func gathered(list []stockAnswer) []stockAnswer {
 		}
 		count[key]++
 		out[i].Pieces += s.Pieces
+		_, day, dated := strings.Cut(s.Why, "; ")
 		out[i].Why = fmt.Sprintf("%d packages, to %s", count[key], s.Bundle)
+		if dated {
+			out[i].Why += "; " + day
+		}
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -38,6 +39,7 @@ type traceAnswer struct {
 	Closed  bool           `json:"closed"` // nothing is left open
 	Lots    []tracedLot    `json:"lots"`
 	Bundles []tracedBundle `json:"bundles"`
+	Blends  []tracedBlend  `json:"blends,omitempty"`
 	Slips   []tracedSlip   `json:"slips"`
 	Joints  []string       `json:"joints"`
 	Losses  []stockdb.Loss `json:"losses,omitempty"`
@@ -60,6 +62,17 @@ type tracedBundle struct {
 	Mass   string          `json:"left_mass,omitempty"` // of wire and flux
 	Slip   string          `json:"slip,omitempty"`
 	Since  measure.Instant `json:"since_us"`
+}
+
+// tracedBlend is flux of one bundle that went into a blend.
+type tracedBlend struct {
+	From     string          `json:"from_bundle"`
+	FromLot  string          `json:"from_lot"`
+	Mass     string          `json:"mass"`
+	Recycled string          `json:"recycled"`
+	Bundle   string          `json:"into_bundle"`
+	Lot      string          `json:"into_lot"`
+	At       measure.Instant `json:"at_us"`
 }
 
 type tracedSlip struct {
@@ -96,7 +109,11 @@ func runTrace(ctx context.Context, e *env, code string) error {
 	if p.Format == show.AsCSV {
 		return p.Answer(ans, ans.slipRows(p.zone))
 	}
-	if err := p.Answer(ans, ans.lotTable(), ans.bundleTable(p.zone), ans.slipTable(p.zone)); err != nil {
+	tables := []show.Table{ans.lotTable(), ans.bundleTable(p.zone), ans.slipTable(p.zone)}
+	if len(ans.Blends) > 0 {
+		tables = slices.Insert(tables, 2, ans.blendTable(p.zone))
+	}
+	if err := p.Answer(ans, tables...); err != nil {
 		return err
 	}
 	return ans.conclude(p.Printer)
@@ -111,6 +128,9 @@ func traced(t app.Trace) traceAnswer {
 	}
 	for _, b := range t.Bundles {
 		ans.Bundles = append(ans.Bundles, tracedBundle{b.Code, b.Place.Name, b.Pieces, massOf(b.Mass), b.Slip, b.Born})
+	}
+	for _, b := range t.Blends {
+		ans.Blends = append(ans.Blends, tracedBlend{b.Input, b.InputLot, b.Mass.String(), b.Recycled.String(), b.Bundle, b.Lot, b.At})
 	}
 	seen := map[string]bool{}
 	for _, s := range t.Slips {
@@ -182,6 +202,15 @@ func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
 	return t
 }
 
+// blendTable is what flux was blended of: how much of which lot went where.
+func (a traceAnswer) blendTable(zone *time.Location) show.Table {
+	t := show.Table{Title: "blends", Right: []int{3, 4}, Head: []string{"at", "from lot", "from bundle", "mass", "of it recycled", "into lot", "into bundle"}}
+	for _, b := range a.Blends {
+		t.Add(when(b.At, zone), b.FromLot, b.From, b.Mass, b.Recycled, b.Lot, b.Bundle)
+	}
+	return t
+}
+
 func (a traceAnswer) slipTable(zone *time.Location) show.Table {
 	t := show.Table{Title: "slips", Empty: "no slip: nothing went out", Right: []int{2, 3, 4, 5}, Spare: []int{11, 13, 12, 10},
 		Head: []string{"slip", "welder", "issued", "used", "unused", "stubs", "joints", "out", "back", "exposed out / back", "limit", "baked", "came from", "rule"}}
@@ -220,7 +249,7 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 		return err
 	}
 	for _, l := range a.Losses {
-		if err := p.Line("%s %s: %s (%s)", l.Kind, l.Bundle, inventory.Rods(l.Pieces), l.Reason); err != nil {
+		if err := p.Line("%s %s: %s (%s)", l.Kind, l.Bundle, lost(l), l.Reason); err != nil {
 			return err
 		}
 	}
@@ -236,6 +265,14 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 		}
 	}
 	return nil
+}
+
+// lost is how much was lost or written off.
+func lost(l stockdb.Loss) string {
+	if l.Pieces == 0 && l.Mass != 0 {
+		return l.Mass.String()
+	}
+	return inventory.Rods(l.Pieces)
 }
 
 func orNone(names []string) string {

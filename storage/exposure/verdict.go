@@ -116,8 +116,13 @@ func (w *fold) inStore(c *clock, now Kind) (inventory.Verdict, string) {
 	case now == Kept:
 		return inventory.Hold, fmt.Sprintf("held %s of %s", c.pending.Words(), r.Hold.Duration.Words())
 	}
-	if r.Hold == nil { // wire: nothing asks for a temperature
+	switch {
+	case now == Hopper:
+		return inventory.Out, "in a hopper, exposed " + c.share(r) + c.left(r)
+	case r.Hold == nil: // wire: nothing asks for a temperature
 		return inventory.Out, "out of its pack " + c.share(r) + c.left(r)
+	case r.cabinet(): // flux: nothing asks for a temperature within the limit
+		return inventory.Out, "open, exposed " + c.share(r) + c.left(r)
 	}
 	return inventory.Out, "not at temperature, exposed " + c.share(r)
 }

@@ -84,7 +84,7 @@ func (d *desk) ovenChecked(e *inventory.OvenChecked) error {
 	if err != nil {
 		return err
 	}
-	d.warn("%d rods from the floor of %s: unidentified, discard them; nobody can say what they were. "+
-		"Count what lies there, they are missing from it: %s", e.Floor, p.Name, cmp.Or(list(codesInside(inside)), "nothing by the books"))
+	d.warn("%s from the floor of %s: unidentified, discard them; nobody can say what they were. "+
+		"Count what lies there, they are missing from it: %s", inventory.Rods(int64(e.Floor)), p.Name, cmp.Or(list(codesInside(inside)), "nothing by the books"))
 	return nil
 }

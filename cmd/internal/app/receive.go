@@ -26,10 +26,10 @@ func (d *desk) received(e *inventory.Received) (err error) {
 		return err
 	}
 	if !b.Tight && e.Use == "" {
-		d.warn("came without a tight seal: low-hydrogen rods are baked before first use")
+		d.looseSeal(lot, b)
 	}
 	if !b.Sealed && e.Use == "" && into.Kind != inventory.HoldingOven {
-		d.warn("the package is open: its rods are exposed from now on")
+		d.warn("the package is open: its %s %s exposed from now on", lot.Noun(), are(lot))
 	}
 	return d.stows(lot, b, stow{into: into})
 }
@@ -75,4 +75,22 @@ func (d *desk) heldBack(e *inventory.HeldBack) error {
 	b, err := d.bundle(e.Bundle)
 	e.Bundle = b.Code
 	return err
+}
+
+// looseSeal says what a package without a tight seal means for what is in it.
+func (d *desk) looseSeal(l inventory.Lot, b inventory.Bundle) {
+	switch {
+	case l.Counted():
+		d.warn("came without a tight seal: low-hydrogen rods are baked before first use")
+	case !b.Sealed:
+		d.warn("came in a damaged package: see what the rule set asks of it with ovenward exposure %s", b.Code)
+	}
+}
+
+// are is the verb that goes with what the stock is called.
+func are(l inventory.Lot) string {
+	if l.Counted() {
+		return "are"
+	}
+	return "is"
 }

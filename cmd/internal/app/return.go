@@ -132,7 +132,7 @@ func (d *desk) backInto(e *inventory.Returned) (inventory.Place, error) {
 	if e.Into == "" {
 		if !e.Wet {
 			return inventory.Place{}, &inventory.Refusal{Code: inventory.Unknown, Subject: "into",
-				Why: "the unused rods go somewhere", Next: "say where with --into, such as --into H1"}
+				Why: "what is unused goes somewhere", Next: "say where with --into, such as --into H1"}
 		}
 		e.Into = inventory.Store // wet rods only wait to be scrapped
 	}
@@ -145,12 +145,16 @@ func (d *desk) pastLimit(s inventory.Slip, out exposure.Judgement) []string {
 	if out.Due == 0 || d.at <= out.Due {
 		return nil
 	}
+	noun := "rods"
+	if l, err := d.lot(s.Lot); err == nil {
+		noun = l.Noun()
+	}
 	if len(s.Joints) == 0 {
-		d.warn("back %s past the limit and no joint is named on the slip: QA must find where its rods went", d.at.Sub(out.Due).Words())
+		d.warn("back %s past the limit and no joint is named on the slip: QA must find where its %s went", d.at.Sub(out.Due).Words(), noun)
 		return nil
 	}
-	d.warn("back %s past the limit: rods may have been used past it in %s; QA is to look at them",
-		d.at.Sub(out.Due).Words(), list(s.Joints))
+	d.warn("back %s past the limit: %s may have been used past it in %s; QA is to look at them",
+		d.at.Sub(out.Due).Words(), noun, list(s.Joints))
 	return s.Joints
 }
 

@@ -85,9 +85,18 @@ func (d *desk) opened(e *inventory.Opened) error {
 		return err
 	}
 	if into.Kind != inventory.HoldingOven {
-		d.warn("not put into a holding oven: its rods are exposed from %s on", d.at.Minute().Clock(d.zone, d.at))
+		d.openAir(l, d.at.Minute().Clock(d.zone, d.at))
 	}
 	return d.stows(l, unsealed(b), stow{into, e.Rack, e.Layers})
+}
+
+// openAir warns that the clock of what was opened runs.
+func (d *desk) openAir(l inventory.Lot, from string) {
+	if l.Counted() {
+		d.warn("not put into a holding oven: its rods are exposed from %s on", from)
+		return
+	}
+	d.warn("open: the time of its %s counts from %s on", l.Noun(), from)
 }
 
 func (d *desk) moved(e *inventory.Moved) error {

@@ -116,5 +116,5 @@ func (d *desk) issueSize(set *rules.Set, e *inventory.Issued, l inventory.Lot, b
 	}
 	return d.answered(set.Issue.TooMany, &inventory.Refusal{Code: inventory.TooMany, Subject: b.Code, Value: fmt.Sprint(e.Pieces),
 		Limit: fmt.Sprint(c.Rods), Rule: c.Rule, Source: c.Source, Next: offer,
-		Why: fmt.Sprintf("%d rods asked for; one welder burns %d in %s, at %d an hour", e.Pieces, c.Rods, c.Hours.Words(), c.Rate)})
+		Why: fmt.Sprintf("%s asked for; one welder burns %d in %s, at %d an hour", inventory.Rods(int64(e.Pieces)), c.Rods, c.Hours.Words(), c.Rate)})
 }
