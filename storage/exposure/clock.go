@@ -21,6 +21,7 @@ type clock struct {
 	reverted bool             // open time took the quiver's credit away
 
 	bakes     int64
+	every     int64            // of them, those that each of the rods was in
 	rebakes   int64            // those without the bake before first use of stock that came without a tight seal
 	heated    measure.Duration // at set point in all runs, valid or not
 	firstBake bool             // must be baked before first use
@@ -57,7 +58,7 @@ func (c *clock) happens(e *inventory.Event) {
 func (c *clock) decided(disposition string) {
 	switch disposition {
 	case "release":
-		*c = clock{bakes: c.bakes, rebakes: c.rebakes, heated: c.heated, wet: c.wet}
+		*c = clock{bakes: c.bakes, every: c.every, rebakes: c.rebakes, heated: c.heated, wet: c.wet}
 	case "bake":
 		c.qa, c.needBake = "", true
 	case "discard":

@@ -79,6 +79,7 @@ type Judgement struct {
 	Limit       measure.Duration // in force; zero where no clock runs
 	Bakes       int64            // as the row counts them that leaves the fewest
 	BakesMax    int64
+	EveryRod    int64            // valid bakes that each of the rods was in: of joined bundles the fewest
 	BakesBy     string           // that row, or the set's own setting
 	Heated      measure.Duration // at set point in all bakes, valid or not
 	Spent       *rules.BakeLimit // that lets rods be baked no more; nil: they may be

@@ -3,12 +3,13 @@ package exposure
 import "ovenward/inventory/measure"
 
 // worst joins the states of two bundles: the larger exposure, the larger count
-// of bakes, the hold with more to go, and everything that either owes.
+// of bakes and the smaller of those that every rod was in, the hold with more to
+// go, and everything that either owes.
 func worst(a, b clock) clock {
 	c := clock{
 		exposed: max(a.exposed, b.exposed),
 		owed:    a.owed || b.owed, reverted: a.reverted || b.reverted,
-		bakes: max(a.bakes, b.bakes), rebakes: max(a.rebakes, b.rebakes),
+		bakes: max(a.bakes, b.bakes), every: min(a.every, b.every), rebakes: max(a.rebakes, b.rebakes),
 		heated: max(a.heated, b.heated), firstBake: a.firstBake || b.firstBake,
 		needBake: a.needBake || b.needBake, baking: a.baking || b.baking,
 		wet: a.wet || b.wet, discard: a.discard || b.discard, qa: a.qa,

@@ -60,6 +60,32 @@ func TestJoinCarriesBakesWetnessAndDecisions(t *testing.T) {
 	if got.Bakes != 1 {
 		t.Errorf("bakes %d, want the higher count 1", got.Bakes)
 	}
+	if got.EveryRod != 0 {
+		t.Errorf("bakes of every rod %d, want none: one half was never baked", got.EveryRod)
+	}
+}
+
+// What must be baked before use is not baked for lying among rods that were.
+func TestEveryRodCountsTheBakesOfTheLeastBaked(t *testing.T) {
+	t.Parallel()
+	shop := withHolding(recipe(newOvens(), "2025-05-05"))
+	r := ruling(t, "reference-running", "E7018")
+	plain := can().closed("2025-05-05 05:00", bench).in("2025-05-05 08:00", h1)
+	for name, c := range map[string]struct {
+		rods []*rods
+		want int64
+	}{
+		"baked alone":            {[]*rods{baked()}, 1},
+		"baked with baked":       {[]*rods{baked(), baked()}, 1},
+		"baked with plain":       {[]*rods{baked(), plain}, 0},
+		"plain with baked":       {[]*rods{plain, baked()}, 0},
+		"plain, baked and baked": {[]*rods{plain, baked(), baked()}, 0},
+	} {
+		both := mix("2025-05-05 10:00", "B", c.rods...).in("2025-05-05 10:00", h1)
+		if got := shop.judge(r, both, "2025-05-05 11:00"); got.EveryRod != c.want {
+			t.Errorf("%s: bakes of every rod %d, want %d", name, got.EveryRod, c.want)
+		}
+	}
 }
 
 func TestJoinedRodsOweWhatAnyOfThemOwes(t *testing.T) {

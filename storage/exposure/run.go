@@ -108,7 +108,7 @@ func (c *clock) baked(o *bake.Outcome) {
 		if c.firstBake {
 			rebakes = c.rebakes
 		}
-		*c = clock{bakes: c.bakes + 1, rebakes: rebakes, heated: c.heated, wet: c.wet, discard: c.discard, qa: c.qa}
+		*c = clock{bakes: c.bakes + 1, every: c.every + 1, rebakes: rebakes, heated: c.heated, wet: c.wet, discard: c.discard, qa: c.qa}
 	case bake.Short:
 		c.needBake = true
 	case bake.Doubtful:

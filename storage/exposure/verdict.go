@@ -11,7 +11,7 @@ import (
 func (w *fold) judgement() Judgement {
 	r, m := &w.law, &w.both.most
 	few := r.fewest(m)
-	j := Judgement{At: w.at, Ruling: w.facts.Ruling, Bakes: m.times(few), BakesMax: few.Max, BakesBy: few.Row,
+	j := Judgement{At: w.at, Ruling: w.facts.Ruling, Bakes: m.times(few), BakesMax: few.Max, BakesBy: few.Row, EveryRod: m.every,
 		Heated: m.heated, Spent: r.spent(m), Wet: m.wet, FirstBake: m.firstBake, Owed: m.owed,
 		Kind: w.now.most, Pieces: w.trail.pieces(), Runs: w.trail.runs()}
 	if !r.clocked {

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 
 	"ovenward/inventory"
@@ -35,7 +36,7 @@ func (v *view) crew(at measure.Instant, badges ...string) (inventory.Crew, error
 // one who might not do it. What happened is recorded all the same: it is flagged,
 // never hidden.
 func (d *desk) authorised(e inventory.Entry) error {
-	if err := d.mayRecord(e.Kind()); err != nil {
+	if err := d.mayRecord(e.Kind()); err != nil && !d.standsIn(e, err) {
 		return err
 	}
 	switch e := e.(type) {
@@ -52,6 +53,35 @@ func (d *desk) authorised(e inventory.Entry) error {
 	return d.begin(e)
 }
 
+// standsIn reports whether the refusal of who records an entry waits for what
+// comes of its override. Who grants one records it, and need not be an attendant
+// where an attendant asked.
+func (d *desk) standsIn(e inventory.Entry, err error) bool {
+	ref, refused := errors.AsType[*inventory.Refusal](err)
+	act := inventory.ActOf(e)
+	if !refused || act == nil || act.Override == nil {
+		return false
+	}
+	d.standIn = ref
+	return true
+}
+
+// stoodIn refuses who recorded an act of others without an override that was
+// needed, or one that nobody asked for who might have done the act.
+func (d *desk) stoodIn(e inventory.Entry) error {
+	if d.standIn == nil {
+		return nil
+	}
+	crew, err := d.crew(d.noted)
+	if err != nil {
+		return err
+	}
+	if len(d.act.Overrode) == 0 || !crew.Holds(d.act.Override.Proposer, inventory.MayRecord(e.Kind())) {
+		return d.standIn
+	}
+	return nil
+}
+
 func (d *desk) mayRecord(kind string) error {
 	crew, err := d.crew(d.noted)
 	if err != nil || crew.Check(kind, d.by) == nil {
@@ -66,7 +96,7 @@ func (d *desk) mayRecord(kind string) error {
 // begin takes an entry's act in hand: what the program writes in it is written
 // anew.
 func (d *desk) begin(e inventory.Entry) error {
-	d.act = inventory.ActOf(e)
+	d.act, d.asker = inventory.ActOf(e), ""
 	if d.act == nil {
 		return nil
 	}
@@ -74,8 +104,16 @@ func (d *desk) begin(e inventory.Entry) error {
 		d.act.Overrode = nil
 	}
 	d.act.Flags = nil
-	roles, doer := inventory.MayRecord(e.Kind()), d.doer()
-	crew, err := d.crew(d.at, doer)
+	roles := inventory.MayRecord(e.Kind())
+	crew, err := d.crew(d.at)
+	if err != nil {
+		return err
+	}
+	if o := d.act.Override; o != nil && crew.Holds(o.Proposer, roles) && !crew.Holds(d.by, roles) {
+		d.asker = o.Proposer
+	}
+	doer := d.doer()
+	crew, err = d.crew(d.at, doer)
 	if err != nil || len(roles) == 0 || !crew.SetUp() || crew.Holds(doer, roles) {
 		return err
 	}
@@ -85,8 +123,11 @@ func (d *desk) begin(e inventory.Entry) error {
 
 // doer is who did what is recorded.
 func (d *desk) doer() string {
-	if d.act != nil && d.act.Actor != "" {
+	switch {
+	case d.act != nil && d.act.Actor != "":
 		return d.act.Actor
+	case d.asker != "":
+		return d.asker
 	}
 	return d.by
 }

@@ -25,6 +25,9 @@ type desk struct {
 	warnings []string
 	advice   *moisture.Advice // on rods that came back
 
+	standIn *inventory.Refusal // of who records, which an override may lift; nil: may record
+	asker   string             // who did what another granted an override for and recorded
+
 	work work           // what an issue is for
 	away inventory.Code // of the rule of a joint or a job that refused
 }

@@ -176,6 +176,9 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 	if err := d.decide(r.Entry); err != nil {
 		return Done{}, err
 	}
+	if err := d.stoodIn(r.Entry); err != nil {
+		return Done{}, err
+	}
 	d.needed()
 	f, err := d.write(r)
 	if err != nil {

@@ -48,18 +48,18 @@ func (d *desk) baseMetal(set *rules.Set, j inventory.Joint, l inventory.Lot, b i
 		Rule: set.ID + "/" + row.Row, Source: row.Source, Next: "bake it: ovenward bake " + b.Code + " --place OVEN --set TEMPERATURE"})
 }
 
-// bakedBy returns how many bakes of rods were valid by a recipe, whatever the
-// recipe for their class is.
+// bakedBy returns how many valid bakes by a recipe every one of the rods was in,
+// whatever the recipe for their class is. Baked rods that unbaked ones were joined
+// to prove nothing of those.
 func (d *desk) bakedBy(set *rules.Set, b inventory.Bundle, recipe *rules.BakeRow) (int64, error) {
 	by := *set
 	by.Bake = []rules.BakeRow{*recipe}
-	by.Bakes.FirstCounts = true
 	judge := d.judged
 	if b.Place.Kind == inventory.BakeOven {
 		judge = d.takenOut
 	}
 	j, err := judge(&by, b)
-	return j.Bakes, err
+	return j.EveryRod, err
 }
 
 // carries refuses what the welder should not carry: a second filler, and more
