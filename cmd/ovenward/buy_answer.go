@@ -183,9 +183,11 @@ func newItemSupply(b app.Bought) itemSupply {
 
 // confidence says in one line how far an order can be relied on.
 func confidence(b app.Bought) string {
-	var doubts []string
+	var doubts, said []string
 	if b.Spread == nil {
 		doubts = append(doubts, "one figure, no range of need")
+	} else {
+		said = append(said, fmt.Sprintf("a week's need varies by %.0f %%, as the buyer set it", 100*b.Terms.Varies))
 	}
 	memory := 0
 	for _, r := range b.Rod.Rows {
@@ -204,7 +206,7 @@ func confidence(b app.Bought) string {
 	}
 	levels := []string{"good", "fair", "low"}
 	level := levels[min(len(doubts), len(levels)-1)]
-	return strings.Join(append([]string{level}, doubts...), "; ")
+	return strings.Join(slices.Concat([]string{level}, said, doubts), "; ")
 }
 
 // missing says what of the plan is in no order.

@@ -83,15 +83,17 @@ func (l Line) lastNeed() int {
 	return -1
 }
 
-// lead is the use of the weeks up to the last need, and the lead time in weeks.
+// lead is the use of the weeks from the first need to the last, and the lead
+// time in weeks.
 func (l Line) lead() Lead {
-	n := float64(l.lastNeed() + 1)
-	if n == 0 {
+	first := slices.IndexFunc(l.Weeks, func(b Balance) bool { return b.Pieces > 0 })
+	if first < 0 {
 		return Lead{}
 	}
+	n := float64(l.lastNeed() + 1 - first)
 	out := Lead{Time: float64(l.Policy.toHand()) / 7, TimeSpread: l.Policy.LeadSpread / 7}
 	square := 0.0
-	for t := range l.lastNeed() + 1 {
+	for t := first; t <= l.lastNeed(); t++ {
 		out.Use += float64(l.Weeks[t].Pieces) / n
 		if t < len(l.Spread) {
 			square += l.Spread[t] * l.Spread[t] / n

@@ -102,12 +102,13 @@ func (r *run) order(needs []Need) []int {
 func (r *run) meet(n Need) Balance {
 	b := Balance{Need: n}
 	monday, before := n.Week.Monday(), r.seen[n.Want]
+	next := monday.AddDays(7)
 	for _, i := range r.serving[n.Want] {
 		switch p := r.parts[i]; {
 		case p.FirstDay > monday:
 		case p.LastDay == "" || p.LastDay >= monday:
 			b.Usable += r.left[i]
-			if p.LastDay != "" && p.LastDay < monday.AddDays(7) {
+			if p.LastDay != "" && p.LastDay < next {
 				b.Late += r.left[i]
 			}
 			took := min(n.Pieces-b.Taken, r.left[i])

@@ -28,6 +28,7 @@ func Template() string { return template }
 type file struct {
 	Service  string
 	Hold     string
+	Varies   string
 	Supplier []supplierRow
 	Item     []itemRow
 	Expected []expectedRow
@@ -45,7 +46,7 @@ type askRow struct {
 }
 
 type itemRow struct {
-	Class, Size, Supplier, Policy, Service, Hold string
+	Class, Size, Supplier, Policy, Service, Hold, Varies string
 	Pack, Minimum, At, Quantity, Price, Shelf    string
 	UpTo                                         string `toml:"up_to"`
 	Weeks                                        int
@@ -153,6 +154,7 @@ func (b *builder) item(f file, r itemRow) {
 	}
 	b.prices(&i, r)
 	i.Policy = b.policy(f, r, i.Supplier)
+	i.Varies = keep(b, "varies", first(r.Varies, f.Varies), parsePart)
 	i.Ask = b.ask(r.askRow, r.Class)
 	b.whole(i, r)
 	b.terms.Items = append(b.terms.Items, i)

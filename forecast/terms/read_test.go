@@ -37,6 +37,9 @@ func TestTheTemplateIsAWholePolicy(t *testing.T) {
 	if diff := cmp.Diff(want, p, near); diff != "" || len(notes) > 0 {
 		t.Errorf("policy, notes %q (-want +got):\n%s", notes, diff)
 	}
+	if item.Varies != 0.15 {
+		t.Errorf("a week's need varies by %v, want 0.15", item.Varies)
+	}
 	if a := item.Ask; a.LotClass != "C3" || a.Schedule != "H" || a.Certificate != "3.1" || !a.Actual || a.Spec("E7018") != "AWS A5.1" {
 		t.Errorf("asks for %+v", a)
 	}

@@ -40,6 +40,7 @@ type Item struct {
 	Supplier Supplier
 	Ask      Ask
 	Policy   supply.Policy // without what Resolve adds
+	Varies   float64       // standard deviation of a week's need, as a part of it; zero: not set
 
 	pack, minimum, at, upTo, quantity Amount
 	prices                            []price

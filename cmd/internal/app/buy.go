@@ -182,6 +182,20 @@ func (o *Purchase) bought(l supply.Line, k wanted, rod metal.Rod) Bought {
 	case l.Policy.LeadDays == 0:
 		b.Notes = append(b.Notes, "no lead time is set for it: there is no day to order by and no safety stock")
 	}
+	l.Spread = spread(l, b.Terms.Varies)
 	b.Proposal = supply.Propose(l)
 	return b
+}
+
+// spread is the standard deviation of each week's need where the buyer has set
+// by what part it varies; nil where not.
+func spread(l supply.Line, part float64) []float64 {
+	if part == 0 {
+		return nil
+	}
+	s := make([]float64, len(l.Weeks))
+	for t, w := range l.Weeks {
+		s[t] = part * float64(w.Pieces)
+	}
+	return s
 }
