@@ -21,7 +21,7 @@ import (
 func newPlanCommand(e *env) *cli.Command {
 	return group("plan", "planned joints: a file to fill in, check, load, list", forBuying,
 		newPlanTemplateCommand(e), newPlanPreparationsCommand(e), newPlanTablesCommand(e), newPlanCheckCommand(e), newPlanLoadCommand(e),
-		newPlanListCommand(e))
+		newPlanListCommand(e), newPlanDrawCommand(e))
 }
 
 func newPlanTemplateCommand(e *env) *cli.Command {

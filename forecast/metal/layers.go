@@ -18,6 +18,8 @@ type Layer struct {
 	Area  joint.Area
 	Beads int64
 	Pass  int // the pass that fills it
+
+	From, To float64 // above the far face, in millimetres; To is below From where the lift goes down
 }
 
 // Layers estimates how a groove is filled: each side in equal layers, none
@@ -65,7 +67,11 @@ func layersOf(w joint.Weld) []Layer {
 			if k == n-1 {
 				filled = l.Area
 			}
-			all = append(all, Layer{Lift: i, Area: filled - below})
+			from, to := l.Height*float64(k)/float64(n), l.Height*float64(k+1)/float64(n)
+			if l.Down {
+				from, to = -from, -to
+			}
+			all = append(all, Layer{Lift: i, Area: filled - below, From: l.Foot + from, To: l.Foot + to})
 			below = filled
 		}
 	}
@@ -85,6 +91,12 @@ func Filling(w joint.Weld, passes []joint.Pass, rods []Rod, parts []float64) (la
 			return len(all), beads
 		}
 	}
+	if all := Build(Filled{Weld: w, Rods: rods, Parts: parts}, passes); len(passes) == 1 && len(all) > 0 && passes[0].Beads == 0 {
+		for _, l := range all {
+			beads[0] += l.Beads
+		}
+		return len(all), beads
+	}
 	for i, r := range rods {
 		switch bead := r.Bead(); {
 		case passes[i].Beads > 0:
@@ -94,6 +106,38 @@ func Filling(w joint.Weld, passes []joint.Pass, rods []Rod, parts []float64) (la
 		}
 	}
 	return len(layersOf(w)), beads
+}
+
+// Build estimates the layers of a weld as a welder lays them, with the beads and
+// the pass of each. Where the passes do not divide the weld by layers, a layer is
+// of the pass that fills its middle. Nil where the weld lies between no two faces.
+func Build(f Filled, passes []joint.Pass) []Layer {
+	if by, err := byLayers(passes); by && err == nil {
+		if all, err := Layers(f.Weld, passes, f.Rods); err == nil {
+			return all
+		}
+	}
+	all := layersOf(f.Weld)
+	done := 0.0
+	for i := range all {
+		part := float64(all[i].Area / f.Weld.Section.Area())
+		all[i].Pass = passAt(f.Parts, done+part/2)
+		done += part
+		if bead := f.Rods[all[i].Pass].Bead(); bead > 0 {
+			all[i].Beads = max(1, int64(math.Round(float64(all[i].Area/bead))))
+		}
+	}
+	return all
+}
+
+// passAt returns the pass that fills a weld when so much of it is done.
+func passAt(parts []float64, done float64) int {
+	for i, p := range parts {
+		if done -= p; done < 0 {
+			return i
+		}
+	}
+	return len(parts) - 1
 }
 
 // layered returns the part of a weld's metal that each pass fills by its layers.

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"encoding/xml"
 	"fmt"
 	"strings"
 
@@ -42,61 +41,39 @@ func (c Chart) SVG() string {
 	p.plot()
 	bottom := p.lanes(plotTop + plotHigh + 2*lineHigh)
 	p.key(bottom)
-	p.line("</svg>")
-	return p.b.String()
+	return p.End()
 }
 
 // picture is a chart while it is drawn as SVG.
 type picture struct {
 	Chart
 	low, high measure.Temperature
-	b         strings.Builder
-}
-
-func (p *picture) line(format string, args ...any) { fmt.Fprintf(&p.b, format+"\n", args...) }
-
-// escaped is a text that cannot end the element it is in.
-func escaped(s string) string {
-	var b strings.Builder
-	if err := xml.EscapeText(&b, []byte(s)); err != nil {
-		return "" // a strings.Builder takes everything
-	}
-	return b.String()
-}
-
-func (p *picture) text(x, y, anchor, s string) {
-	p.line(`<text x="%s" y="%s" text-anchor="%s">%s</text>`, x, y, anchor, escaped(s))
+	Canvas
 }
 
 func (p *picture) open() {
 	high := plotTop + plotHigh + (3+len(p.Limits)+len(p.Curves))*lineHigh + len(p.Lanes)*laneHigh + 2*lineHigh
-	p.line(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img"`+
-		` aria-labelledby="title description" font-family="sans-serif" font-size="13" fill="%s">`,
-		pictureWide, high, pictureWide, high, ink)
-	p.line(`<title id="title">%s</title>`, escaped(p.Title))
-	p.line(`<desc id="description">%s</desc>`, escaped(p.Says))
-	p.line(`<rect width="%d" height="%d" fill="#ffffff"/>`, pictureWide, high)
-	p.text("10", "24", "start", p.Title)
+	p.Begin(p.Title, p.Says, pictureWide, high)
 }
 
 // plot draws the temperatures and the clock.
 func (p *picture) plot() {
-	p.line(`<rect x="%d" y="%d" width="%d" height="%d" fill="none" stroke="%s"/>`, plotLeft, plotTop, plotWide, plotHigh, grey)
+	p.Line(`<rect x="%d" y="%d" width="%d" height="%d" fill="none" stroke="%s"/>`, plotLeft, plotTop, plotWide, plotHigh, grey)
 	for _, t := range p.degrees(p.low, p.high, 6) {
-		p.text(fmt.Sprint(plotLeft-8), tenths(p.tenthsDown(t)+40), "end", t.In(p.Units))
+		p.Say(fmt.Sprint(plotLeft-8), tenths(p.tenthsDown(t)+40), "end", t.In(p.Units))
 	}
 	for _, k := range p.ticks(12) {
-		p.line(`<path d="M%s %d v6" stroke="%s"/>`, p.x(k.at), plotTop+plotHigh, ink)
-		p.text(p.x(k.at), fmt.Sprint(plotTop+plotHigh+lineHigh), "middle", k.text)
+		p.Line(`<path d="M%s %d v6" stroke="%s"/>`, p.x(k.at), plotTop+plotHigh, ink)
+		p.Say(p.x(k.at), fmt.Sprint(plotTop+plotHigh+lineHigh), "middle", k.text)
 	}
 	for _, l := range p.Limits {
 		dash := ""
 		if l.Guide {
 			dash = ` stroke-dasharray="10 6"`
 		}
-		p.line(`<path d="M%d %s h%d" stroke="%s" stroke-width="1.5"%s><title>%s</title></path>`,
+		p.Line(`<path d="M%d %s h%d" stroke="%s" stroke-width="1.5"%s><title>%s</title></path>`,
 			plotLeft, p.y(l.At), plotWide, ink, dash, escaped(l.Says))
-		p.text(fmt.Sprint(plotLeft+plotWide-4), p.above(l.At), "end", l.At.In(p.Units))
+		p.Say(fmt.Sprint(plotLeft+plotWide-4), p.above(l.At), "end", l.At.In(p.Units))
 	}
 	for i, k := range p.Curves {
 		p.curve(k, dashes[i%len(dashes)])
@@ -129,10 +106,10 @@ func (p *picture) curve(k Curve, dash string) {
 		}
 		if len(points) == 1 {
 			at, y, _ := strings.Cut(points[0], ",")
-			p.line(`<circle class="reading" cx="%s" cy="%s" r="2.5" fill="%s"/>`, at, y, blue)
+			p.Line(`<circle class="reading" cx="%s" cy="%s" r="2.5" fill="%s"/>`, at, y, blue)
 			continue
 		}
-		p.line(`<polyline class="readings" points="%s" fill="none" stroke="%s" stroke-width="2" stroke-dasharray="%s"/>`,
+		p.Line(`<polyline class="readings" points="%s" fill="none" stroke="%s" stroke-width="2" stroke-dasharray="%s"/>`,
 			strings.Join(points, " "), blue, dash)
 	}
 }
@@ -171,21 +148,21 @@ func (p *picture) breach(r evidence.Reading) {
 	if side == above {
 		wing = -5
 	}
-	p.line(`<path class="breach" d="M%s %s l-4 %d h8 z" fill="%s"><title>%s, %s</title></path>`,
+	p.Line(`<path class="breach" d="M%s %s l-4 %d h8 z" fill="%s"><title>%s, %s</title></path>`,
 		p.x(r.At), p.y(r.Temp), -wing, vermilion, escaped(r.At.In(p.Zone)), escaped(r.Temp.In(p.Units)))
 }
 
 // lanes draws when something was so, and returns where the next line may begin.
 func (p *picture) lanes(y int) int {
 	for _, l := range p.Lanes {
-		p.text(fmt.Sprint(plotLeft-8), fmt.Sprint(y+14), "end", cut(l.Name, 16))
+		p.Say(fmt.Sprint(plotLeft-8), fmt.Sprint(y+14), "end", cut(l.Name, 16))
 		for _, s := range l.Stretches {
 			from := p.along(s.From, plotWide)
 			wide := max(p.along(max(s.From, s.To), plotWide)-from, 2)
-			p.line(`<rect x="%d" y="%d" width="%d" height="%d" %s><title>%s</title></rect>`,
+			p.Line(`<rect x="%d" y="%d" width="%d" height="%d" %s><title>%s</title></rect>`,
 				plotLeft+from, y+3, wide, laneHigh-6, l.Mark.style(), escaped(p.told(l, s)))
 			if s.Says != "" && 7*len(s.Says) < wide { // a letter is hardly wider
-				p.line(`<text x="%d" y="%d" font-size="11" fill="%s">%s</text>`, plotLeft+from+4, y+14, l.Mark.ink(), escaped(s.Says))
+				p.Line(`<text x="%d" y="%d" font-size="11" fill="%s">%s</text>`, plotLeft+from+4, y+14, l.Mark.ink(), escaped(s.Says))
 			}
 		}
 		y += laneHigh
@@ -230,8 +207,8 @@ func (p *picture) told(l Lane, s Stretch) string {
 func (p *picture) key(y int) {
 	entry := func(sample, says string) {
 		y += lineHigh
-		p.line(`<path d="M%d %d h50" %s/>`, plotLeft, y-4, sample)
-		p.text(fmt.Sprint(plotLeft+60), fmt.Sprint(y), "start", says)
+		p.Line(`<path d="M%d %d h50" %s/>`, plotLeft, y-4, sample)
+		p.Say(fmt.Sprint(plotLeft+60), fmt.Sprint(y), "start", says)
 	}
 	for i, k := range p.Curves {
 		entry(fmt.Sprintf(`stroke="%s" stroke-width="2" stroke-dasharray="%s"`, blue, dashes[i%len(dashes)]),
