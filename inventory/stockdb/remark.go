@@ -28,10 +28,12 @@ func RemarksOfLot(ctx context.Context, tx *sqlx.Tx, site, lot string) ([]Remark,
 	return list[Remark](ctx, tx, "remarks", remarks+`AND lot = $2 ORDER BY at_us, seq`, site, lot)
 }
 
+const remarksIn = remarks + `AND at_us >= $2 AND at_us < $3 ORDER BY at_us, seq`
+
 // Remarks returns what was seen in a stretch of time, the later end not
 // included, oldest first.
 func Remarks(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Instant) ([]Remark, error) {
-	return list[Remark](ctx, tx, "remarks", remarks+`AND at_us >= $2 AND at_us < $3 ORDER BY at_us, seq`, site, from, to)
+	return list[Remark](ctx, tx, "remarks", remarksIn, site, from, to)
 }
 
 func (a *applier) noted(e *inventory.Noted) error {

@@ -1,16 +1,24 @@
 package stockdb
 
 import (
+	"cmp"
 	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"github.com/jmoiron/sqlx"
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
 )
 
 const slipColumns = `slip, bundle, lot, pieces, mass_ug, welder, holder, holder_kind, job, rules, at_us, closed_us,
 	unused, stubs, damaged, unidentified, unused_ug, by_who`
+
+const allSlips = `SELECT ` + slipColumns + ` FROM slip WHERE site = $1 AND `
 
 type slipRow struct {
 	Slip         string           `db:"slip"`
@@ -53,25 +61,33 @@ type jointRow struct {
 // Slip returns a slip with its joints. The error wraps db.ErrNotFound when
 // there is none.
 func Slip(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Slip, error) {
-	row, err := get[slipRow](ctx, tx, "slip "+code, `SELECT `+slipColumns+` FROM slip WHERE site = $1 AND slip = $2`, site, code)
+	found, err := slips(ctx, tx, site, `slip = $2`, code)
 	if err != nil {
 		return inventory.Slip{}, err
 	}
-	found, err := withJoints(ctx, tx, site, []slipRow{row})
-	if err != nil {
-		return inventory.Slip{}, err
+	if len(found) == 0 {
+		return inventory.Slip{}, fmt.Errorf("slip %s: %w", code, db.ErrNotFound)
 	}
 	return found[0], nil
 }
 
+// The end of time says to SQLite which of two indexes on time is the short one.
+const openBy = `closed_us IS NULL AND at_us <= $2`
+
 // OpenSlips returns the slips that are out, oldest first.
 func OpenSlips(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Slip, error) {
-	return slips(ctx, tx, site, `closed_us IS NULL`)
+	return slips(ctx, tx, site, openBy, int64(math.MaxInt64))
 }
+
+// What is open, and what was closed since: nothing that was closed before the
+// instant is read.
+const outAt = `slip IN (
+	SELECT slip FROM slip WHERE site = $1 AND closed_us IS NULL AND at_us <= $2
+	UNION SELECT slip FROM slip WHERE site = $1 AND closed_us > $2 AND at_us <= $2)`
 
 // OutAt returns the slips that were out at an instant, oldest first.
 func OutAt(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant) ([]inventory.Slip, error) {
-	return slips(ctx, tx, site, `at_us <= $2 AND (closed_us IS NULL OR closed_us > $2)`, at)
+	return slips(ctx, tx, site, outAt, at)
 }
 
 // LotSlips returns every slip that rods of a lot went out on, oldest first.
@@ -112,28 +128,29 @@ type flagRow struct {
 	Why  string `db:"why"`
 }
 
+// slips returns the slips for which where holds. They are put in order here: to
+// have them in order SQLite would read every slip of the site by its time.
 func slips(ctx context.Context, tx *sqlx.Tx, site, where string, args ...any) ([]inventory.Slip, error) {
-	rows, err := list[slipRow](ctx, tx, "slips", `SELECT `+slipColumns+` FROM slip WHERE site = $1 AND `+where+`
-		ORDER BY at_us, slip`, append([]any{site}, args...)...)
+	args = append([]any{site}, args...)
+	rows, err := list[slipRow](ctx, tx, "slips", allSlips+where, args...)
+	if err != nil || len(rows) == 0 {
+		return nil, err
+	}
+	joints, err := list[jointRow](ctx, tx, "joints", `SELECT slip, joint FROM slip_joint
+		WHERE site = $1 AND slip IN (SELECT slip FROM slip WHERE site = $1 AND `+where+`) ORDER BY slip, joint`, args...)
 	if err != nil {
 		return nil, err
 	}
-	return withJoints(ctx, tx, site, rows)
-}
-
-func withJoints(ctx context.Context, tx *sqlx.Tx, site string, rows []slipRow) ([]inventory.Slip, error) {
+	of := map[string][]string{}
+	for _, j := range joints {
+		of[j.Slip] = append(of[j.Slip], j.Joint)
+	}
 	out := make([]inventory.Slip, len(rows))
 	for i, r := range rows {
 		out[i] = r.slip()
-		joints, err := list[jointRow](ctx, tx, "joints", `SELECT slip, joint FROM slip_joint
-			WHERE site = $1 AND slip = $2 ORDER BY joint`, site, r.Slip)
-		if err != nil {
-			return nil, err
-		}
-		for _, j := range joints {
-			out[i].Joints = append(out[i].Joints, j.Joint)
-		}
+		out[i].Joints = of[r.Slip]
 	}
+	slices.SortFunc(out, func(a, b inventory.Slip) int { return cmp.Or(cmp.Compare(a.At, b.At), strings.Compare(a.Code, b.Code)) })
 	return out, nil
 }
 

@@ -146,23 +146,42 @@ func (p LotPapers) Awaiting() bool {
 // Papers returns the papers of one lot, or of every lot for an empty code.
 func (a *App) Papers(ctx context.Context, code string) (out []LotPapers, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		out, err = v.lotPapers(code)
+		if code != "" {
+			out, err = v.papersOfLots([]string{code})
+			return err
+		}
+		lots, err := stockdb.Lots(v.ctx, v.tx, v.site)
+		if err != nil {
+			return err
+		}
+		out, err = v.lotPapers(lots)
 		return err
 	})
 	return out, err
 }
 
-func (v *view) lotPapers(code string) (out []LotPapers, err error) {
-	var lots []inventory.Lot
-	if code != "" {
+// PapersOf returns the papers of several lots, in the order of their codes.
+func (a *App) PapersOf(ctx context.Context, codes []string) (out []LotPapers, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		out, err = v.papersOfLots(slices.Sorted(slices.Values(codes)))
+		return err
+	})
+	return out, err
+}
+
+func (v *view) papersOfLots(codes []string) ([]LotPapers, error) {
+	lots := make([]inventory.Lot, len(codes))
+	for i, code := range codes {
 		l, err := v.lot(code)
 		if err != nil {
 			return nil, err
 		}
-		lots = append(lots, l)
-	} else if lots, err = stockdb.Lots(v.ctx, v.tx, v.site); err != nil {
-		return nil, err
+		lots[i] = l
 	}
+	return v.lotPapers(lots)
+}
+
+func (v *view) lotPapers(lots []inventory.Lot) (out []LotPapers, err error) {
 	live, err := stockdb.Live(v.ctx, v.tx, v.site)
 	if err != nil {
 		return nil, err

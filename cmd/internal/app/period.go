@@ -30,13 +30,13 @@ func (a *App) LossesIn(ctx context.Context, from, to measure.Instant) (list []st
 	return list, err
 }
 
-// Lots returns every lot of the site, in the order of their codes.
-func (a *App) Lots(ctx context.Context) (list []inventory.Lot, err error) {
+// Lot returns a lot. The error is a *inventory.Refusal where there is none.
+func (a *App) Lot(ctx context.Context, code string) (l inventory.Lot, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		list, err = stockdb.Lots(ctx, v.tx, v.site)
+		l, err = v.lot(code)
 		return err
 	})
-	return list, err
+	return l, err
 }
 
 // Live returns every bundle that is not used up, in the crib and out on slips,

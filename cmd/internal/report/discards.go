@@ -134,19 +134,17 @@ func judgedThen(e inventory.Entry) Cell {
 	return Blank("not judged")
 }
 
-// lot returns a lot, all of which are read once.
+// lot returns a lot, which is read once.
 func (m *maker) lot(code string) (inventory.Lot, error) {
-	if m.lots == nil {
-		all, err := m.app.Lots(m.ctx)
-		if err != nil {
-			return inventory.Lot{}, err
-		}
-		m.lots = map[string]inventory.Lot{}
-		for _, l := range all {
-			m.lots[l.Code] = l
-		}
+	if l, ok := m.lots[code]; ok {
+		return l, nil
 	}
-	return m.lots[code], nil
+	l, err := m.app.Lot(m.ctx, code)
+	if err != nil {
+		return l, err
+	}
+	m.lots[code] = l
+	return l, nil
 }
 
 // byReason adds up what was thrown away by its reason, the most rods first.

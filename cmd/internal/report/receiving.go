@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -21,7 +22,7 @@ var receiving = Report{Name: "receiving", Title: "receiving and certificate stat
 		if err != nil {
 			return nil, err
 		}
-		lots, err := m.lotsOfInterest()
+		lots, err := m.lotsOfInterest(receipts)
 		if err != nil {
 			return nil, err
 		}
@@ -74,13 +75,22 @@ func (m *maker) lotStatus(lots []app.LotPapers, releases []app.Recorded) Part {
 	return p
 }
 
-// lotsOfInterest are the lots that are in stock or wait for QA, and those that
-// first came in the time of the report.
-func (m *maker) lotsOfInterest() ([]app.LotPapers, error) {
-	all, err := m.app.Papers(m.ctx, "")
-	return slices.DeleteFunc(all, func(x app.LotPapers) bool {
-		return x.Received >= m.To || (x.Received < m.From && !x.Left)
-	}), err
+// lotsOfInterest are the lots that are in stock, and those of which some came in
+// the time of the report.
+func (m *maker) lotsOfInterest(receipts []app.Recorded) ([]app.LotPapers, error) {
+	live, err := m.app.Live(m.ctx)
+	if err != nil {
+		return nil, err
+	}
+	codes := map[string]bool{}
+	for _, b := range live {
+		codes[b.Lot] = true
+	}
+	for _, f := range receipts {
+		codes[f.Entry.(*inventory.Received).Lot] = true
+	}
+	all, err := m.app.PapersOf(m.ctx, slices.Collect(maps.Keys(codes)))
+	return slices.DeleteFunc(all, func(x app.LotPapers) bool { return x.Received >= m.To }), err
 }
 
 // earliest is when the first of some lots came.

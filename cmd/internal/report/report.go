@@ -90,7 +90,7 @@ type maker struct {
 	printed measure.Instant
 
 	rules []InForce                // in the time that the report speaks of
-	lots  map[string]inventory.Lot // all of them, once one was asked for
+	lots  map[string]inventory.Lot // that were asked for
 	sets  map[string]*rules.Set    // as approved, those that were asked for
 }
 
@@ -118,7 +118,7 @@ func (r Report) fill(ctx context.Context, a *app.App, q Query, printed measure.I
 	if err != nil {
 		return Made{}, err
 	}
-	m := &maker{Query: q, ctx: ctx, app: a, zone: site.Zone, site: site, printed: printed}
+	m := &maker{Query: q, ctx: ctx, app: a, zone: site.Zone, site: site, printed: printed, lots: map[string]inventory.Lot{}}
 	m.times(r)
 	if m.rules, err = m.inForce(r.Over); err != nil {
 		return Made{}, err

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"ovenward/inventory"
-	"ovenward/inventory/measure"
 )
 
 var stubs = Report{Name: "stubs", Title: "stub and return balance", Over: APeriod,
@@ -20,7 +19,7 @@ var stubs = Report{Name: "stubs", Title: "stub and return balance", Over: APerio
 		if err != nil {
 			return nil, err
 		}
-		stages, err := m.stages()
+		stages, err := m.stages(slips)
 		if err != nil {
 			return nil, err
 		}
@@ -32,10 +31,14 @@ var stubs = Report{Name: "stubs", Title: "stub and return balance", Over: APerio
 		return slices.Concat([]Part{m.recovery(slips, stages), m.slipBalance(slips, stages)}, lots, []Part{counts}), err
 	}}
 
-// stages returns the stage of the work that each issue was for, by slip.
-func (m *maker) stages() (map[string]string, error) {
-	const longest = 90 * measure.Day // a slip that came back in the time may have gone out before it
-	issues, err := m.app.Happened(m.ctx, m.From.Add(-longest), m.To, "issue")
+// stages returns the stage of the work that each issue was for, by slip. A slip
+// that came back in the time may have gone out before it.
+func (m *maker) stages(slips []inventory.Slip) (map[string]string, error) {
+	from := m.From
+	for _, s := range slips {
+		from = min(from, s.At)
+	}
+	issues, err := m.app.Happened(m.ctx, from, m.To, "issue")
 	stages := map[string]string{}
 	for _, f := range issues {
 		e := f.Entry.(*inventory.Issued)
