@@ -49,13 +49,13 @@ func (s *site) plan(query string) string {
 			}
 		}
 		args := []any{s.name, int64(noon), int64(noon) + 3_600_000_000}
-		rows, err := tx.Queryx(prefix+query, args[:most(query)]...)
+		rows, err := tx.QueryContext(s.t.Context(), prefix+query, args[:most(query)]...)
 		if err != nil {
 			return err
 		}
 		defer rows.Close()
 		for rows.Next() {
-			cells, err := rows.SliceScan()
+			cells, err := sqlx.SliceScan(rows)
 			if err != nil {
 				return err
 			}
