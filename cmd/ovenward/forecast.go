@@ -18,6 +18,8 @@ type forecastOptions struct {
 	from, at, repair, handling string
 	weeks                      int
 	chart                      chartOptions
+	draws                      int
+	seed                       uint64
 }
 
 func newForecastCommand(e *env) *cli.Command {
@@ -30,8 +32,11 @@ func newForecastCommand(e *env) *cli.Command {
 held, not out of date, not over its limit. Rods that must be baked first count
 where the rule set allows the bake. Rods that are out do not count.
 
-The figure is that of the joints as drawn. What is welded again and what gets
+The stock is run down by the joints as drawn. What is welded again and what gets
 lost is added with --repair and --handling.
+
+Beside it stands what the weeks are likely to take, drawn from the limits of
+fit-up, repairs, late starts, and from what past weeks used against their plans.
 
    ovenward forecast --weeks 4 --repair "2 %" --handling "5 %"
    ovenward forecast --chart                  weeks as lines of text
@@ -48,6 +53,10 @@ Weld metal, rods, wire and welder hours are computed; shielding gas is not.`,
 			&cli.StringFlag{Name: "handling", Destination: &o.handling,
 				Usage: "`PART` of the rods that is lost or scrapped, such as 5 %"},
 			&cli.StringFlag{Name: "at", Destination: &o.at, Usage: "stock as judged at a `TIME`; now where left out"},
+			&cli.Uint64Flag{Name: "seed", Destination: &o.seed, Value: 1, DefaultText: "1",
+				Usage: "`NUMBER` from which the likely need is drawn; the same gives the same"},
+			&cli.IntFlag{Name: "draws", Destination: &o.draws,
+				Usage: "`NUMBER` of draws; 10,000, and fewer for large plans, where left out"},
 		),
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
@@ -58,6 +67,9 @@ Weld metal, rods, wire and welder hours are computed; shielding gas is not.`,
 			}
 			if err := o.chart.check(); err != nil {
 				return err
+			}
+			if c.IsSet("draws") && (o.draws < 1 || o.draws > demand.MostDraws) {
+				return usagef("--draws %d: give 1 to %d", o.draws, demand.MostDraws)
 			}
 			return runForecast(c.Context, e, o)
 		},
@@ -72,7 +84,7 @@ func runForecast(ctx context.Context, e *env, o forecastOptions) error {
 	if err != nil {
 		return err
 	}
-	q := app.ForecastQuery{Weeks: o.weeks}
+	q := app.ForecastQuery{Weeks: o.weeks, Seed: o.seed, Draws: o.draws}
 	if err := o.read(&q); err != nil {
 		return err
 	}

@@ -27,6 +27,7 @@ type forecastAnswer struct {
 	Basis       []basisAnswer       `json:"basis"`
 	Work        []workAnswer        `json:"work"`
 	Allowances  allowanceAnswer     `json:"allowances"`
+	Likely      *likelyAnswer       `json:"likely"`
 	Notes       []string            `json:"notes"`
 
 	look app.Outlook
@@ -142,6 +143,7 @@ func newForecastAnswer(o app.Outlook) *forecastAnswer {
 	for _, n := range o.Demand.NotComputed {
 		a.NotComputed = append(a.NotComputed, newNotComputed(n.Joint, n.Err))
 	}
+	a.Likely = newLikelyAnswer(o)
 	a.Notes = a.notes()
 	return a
 }

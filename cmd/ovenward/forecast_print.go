@@ -13,12 +13,15 @@ import (
 // then what it rests on.
 func (a *forecastAnswer) print(p *show.Printer) error {
 	if p.Format != show.AsTable {
-		return p.Answer(a, a.weekTable())
+		return p.Answer(a, a.sheet())
 	}
 	if err := a.headline(p); err != nil {
 		return err
 	}
 	tables := []show.Table{a.weekTable()}
+	if a.Likely.Draws > 0 {
+		tables = append(tables, a.Likely.table())
+	}
 	if len(a.Short) > 0 {
 		tables = append([]show.Table{a.orderTable()}, tables...)
 	}
@@ -88,7 +91,12 @@ func (a *forecastAnswer) sureness() string {
 			}
 		}
 	}
-	text := "one figure, no range: joints as drawn, " + allowances(a.look.Allowances)
+	text := "need and stock are of the joints as drawn, " + allowances(a.look.Allowances)
+	if a.Likely.Draws > 0 {
+		text += "; the likely need gives the range"
+	} else {
+		text += "; no range for so many lines of the plan unless --draws asks for it"
+	}
 	if memory > 0 {
 		text += fmt.Sprintf("; %d of %d figures behind it are from memory", memory, all)
 	}
@@ -119,6 +127,22 @@ func (a *forecastAnswer) weekTable() show.Table {
 	return t
 }
 
+// sheet is the table for a spreadsheet: with what the weeks are likely to take.
+func (a *forecastAnswer) sheet() show.Table {
+	t := a.weekTable()
+	t.Head = append(t.Head, "P50", "P90")
+	for i, w := range a.Weeks {
+		p50, p90 := "", ""
+		for _, l := range a.Likely.Weeks {
+			if l.Week == w.Week && l.item == w.item {
+				p50, p90 = fmt.Sprint(l.P50), fmt.Sprint(l.P90)
+			}
+		}
+		t.Rows[i] = append(t.Rows[i], p50, p90)
+	}
+	return t
+}
+
 // state says in words how an item stands in a week.
 func (w weekAnswer) state() string {
 	words := []string{"ok"}
@@ -136,6 +160,9 @@ func (w weekAnswer) state() string {
 
 // footing prints what is left out and what the figures rest on.
 func (a *forecastAnswer) footing(p *show.Printer) error {
+	if err := a.Likely.footing(p); err != nil {
+		return err
+	}
 	var aside []string
 	for _, n := range a.NotCounted {
 		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, inventory.Rods(n.Pieces),

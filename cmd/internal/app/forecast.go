@@ -16,6 +16,8 @@ type ForecastQuery struct {
 	From       measure.Week    // the first week to show; zero: that of At
 	Weeks      int             // how many to show; zero: to the end of the plan
 	Allowances demand.Allowances
+	Seed       uint64 // of the simulation
+	Draws      int    // zero: as many as the plan's size allows
 }
 
 // ForecastLine is one item in one week, with how it stands.
@@ -39,7 +41,9 @@ type Outlook struct {
 
 	Lines      []ForecastLine // from From to To
 	Shortages  []supply.Shortage
-	Demand     demand.Forecast // from the week of At or From, whichever is earlier, to To
+	Learnt     Learnt
+	Likely     demand.Simulated // of the weeks shown; without draws where there was no simulation
+	Demand     demand.Forecast  // from the week of At or From, whichever is earlier, to To
 	NotCounted []NotCounted
 	ToBake     map[joint.Item]int64 // pieces that are counted and must be baked first
 	Receipts   []Receipt
@@ -83,6 +87,9 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 		return Outlook{}, err
 	}
 	o.Work = workOf(s.tables.Metal, o.Demand.Items)
+	if err := v.likely(&o, in, s, q); err != nil {
+		return Outlook{}, err
+	}
 	parts, err := v.usable(stock, o.wanted(), &o)
 	if err != nil {
 		return Outlook{}, err
