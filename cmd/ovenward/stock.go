@@ -150,11 +150,13 @@ func state(l app.Look, at measure.Instant, zone *time.Location) string {
 	case j.Verdict == inventory.Hold:
 		return "hold until " + from(j.Ready, zone, at)
 	case j.Verdict == inventory.Out && j.Due != 0 && !l.Lot.Counted():
-		return "in the open, good until " + until(j.Due, zone, at)
+		return weighedAt(l.Bundle.Place) + ", good until " + until(j.Due, zone, at)
 	case j.Verdict == inventory.Out && j.Due != 0:
 		return "IN THE OPEN, oven by " + until(j.Due, zone, at)
 	case j.Verdict == inventory.Out:
 		return "IN THE OPEN"
+	case j.Verdict == inventory.Bake && l.Lot.Noun() == "flux":
+		return "dry again"
 	case j.Verdict == inventory.Bake:
 		return "bake"
 	case j.Verdict == inventory.Discard:
@@ -163,6 +165,18 @@ func state(l app.Look, at measure.Instant, zone *time.Location) string {
 		return "no rule"
 	}
 	return string(j.Verdict)
+}
+
+// weighedAt says where wire or flux is whose time runs.
+func weighedAt(p inventory.Place) string {
+	switch p.Kind {
+	case inventory.Feeder:
+		return "on " + p.Name
+	case inventory.Hopper:
+		return "in " + p.Name
+	default:
+		return "in the open"
+	}
 }
 
 // withQA reports whether QA has to act before the stock may go out.
