@@ -47,7 +47,7 @@ func TestBothLoadersAreGivenTheSameReadings(t *testing.T) {
 	seen := map[string]bool{}
 	sum, err := feed.Read(ours, feed.Mapping{Time: "time", Value: "temp", Sensor: "oven"}, time.UTC, func(r feed.Row) error {
 		lines.Scan()
-		if got, want := lines.Text(), fmt.Sprintf("main,%s,%d,%d", r.Sensor, r.At, r.Temp); got != want {
+		if got, want := lines.Text(), fmt.Sprintf("main,%s,%d,%d,%d", r.Sensor, r.At, r.Temp, int64(importNoted)); got != want {
 			t.Errorf("the peer is given %s, want %s", got, want)
 		}
 		seen[fmt.Sprint(r.Sensor, r.At)] = true

@@ -25,6 +25,10 @@ const (
 
 func oven(i int) string { return fmt.Sprintf("H%d", i+1) }
 
+// importNoted is when the peers' readings came in, which ours are given too: in
+// 2025, so that it takes as much room.
+const importNoted = 1_750_000_000_000_000
+
 // writeReadings writes the same readings twice: as a logger does, with local
 // times and degrees, one row an oven and minute, and as the rows of the table,
 // which are all that the engines' own loaders understand.
@@ -44,7 +48,7 @@ func writeReadings(log, raw string, rows int) (err error) {
 		at, tenths := start.Add(time.Duration(i/importOvens)*time.Minute), 1200+(7*i)%100
 		temp := measure.Temperature(tenths) * measure.Degree / 10
 		fmt.Fprintf(files[0], "%s,%d.%d,%s\n", at.Format(time.DateTime), tenths/10, tenths%10, oven(i%importOvens))
-		fmt.Fprintf(files[1], "%s,%s,%d,%d\n", importSite, oven(i%importOvens), at.UnixMicro(), temp)
+		fmt.Fprintf(files[1], "%s,%s,%d,%d,%d\n", importSite, oven(i%importOvens), at.UnixMicro(), temp, importNoted)
 	}
 	return errors.Join(files[0].Flush(), files[1].Flush())
 }
@@ -118,7 +122,7 @@ func (b *importBench) postgresPeer(ctx context.Context) (importPeer, error) {
 		},
 		load: func(ctx context.Context, dsn string) (*exec.Cmd, error) {
 			return b.command(ctx, filepath.Join(bin, "psql"), "--no-psqlrc", "-v", "ON_ERROR_STOP=1", dsn, "-c",
-				fmt.Sprintf(`\copy reading (site, sensor, at_us, temp_k) FROM '%s' WITH (FORMAT csv)`, b.raw)), nil
+				fmt.Sprintf(`\copy reading (site, sensor, at_us, temp_k, noted_us) FROM '%s' WITH (FORMAT csv)`, b.raw)), nil
 		},
 		drop: func(ctx context.Context, _ string) error {
 			return admin(ctx, "DROP DATABASE "+name+" WITH (FORCE)")

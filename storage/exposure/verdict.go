@@ -151,10 +151,9 @@ func (c *clock) left(r *law) string {
 func (c *clock) overWhy(r *law) string {
 	limit := c.dueOf(r).open
 	if c.exposed <= limit {
-		return fmt.Sprintf("open and in the quiver %s, limit %s",
-			(c.exposed + c.portable).Words(), r.Quiver.Total.Words())
+		return "open and in the quiver " + (c.exposed + c.portable).Words() + ", limit " + r.Quiver.Total.Words()
 	}
-	why := fmt.Sprintf("exposed %s, limit %s", c.exposed.Words(), limit.Words())
+	why := "exposed " + c.exposed.Words() + ", limit " + limit.Words()
 	if r.longer != nil {
 		why += " of column B"
 		if c.short != "" {
