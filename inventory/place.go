@@ -1,5 +1,7 @@
 package inventory
 
+import "strings"
+
 // PlaceKind is what sort of place a stay is in.
 type PlaceKind string
 
@@ -61,17 +63,21 @@ func Where(place, rack string) string {
 const Store = "store"
 
 // Reserved returns the place behind a reserved name: "open air", "packet" or
-// "store".
+// "store", in capital or small letters.
 func Reserved(name string) (Place, bool) {
-	switch name {
-	case string(OpenAir):
-		return Place{Name: name, Kind: OpenAir}, true
-	case string(Packet):
-		return Place{Name: name, Kind: Packet}, true
-	case Store:
-		return Place{Name: name, Kind: Shelf}, true
+	switch {
+	case strings.EqualFold(name, string(OpenAir)):
+		return Place{Name: string(OpenAir), Kind: OpenAir}, true
+	case strings.EqualFold(name, string(Packet)):
+		return Place{Name: string(Packet), Kind: Packet}, true
+	case strings.EqualFold(name, Store):
+		return Place{Name: Store, Kind: Shelf}, true
 	}
 	return Place{}, false
 }
+
+// SameName reports whether two names of places or sensors are one: they are
+// written in capital or small letters, as the hand or the scanner has it.
+func SameName(a, b string) bool { return strings.EqualFold(a, b) }
 
 func quote(s string) string { return `"` + s + `"` }

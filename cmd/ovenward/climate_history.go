@@ -126,7 +126,7 @@ func (a climateAnswer) tables(zone *time.Location) []show.Table {
 	head := show.Table{Title: fmt.Sprintf("the air of %s, %s to %s: %s", a.Place, when(a.From, zone), when(a.To, zone),
 		counted(a.Readings, "reading", "readings"))}
 	if len(a.Limits) == 0 {
-		head.Note = "Nothing was there that the rule set in force asks a climate for.\n" +
+		head.Empty = "Nothing was there that the rule set in force asks a climate for.\n" +
 			"next: what was read: ovenward climate readings \"" + a.Place + "\""
 		return []show.Table{head}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -33,6 +34,7 @@ type env struct {
 	json               bool
 	tableFiles         cli.StringSlice // the shop's own tables
 
+	founds bool // the command may begin a site
 	db     *db.DB
 	warned bool
 	dry    bool // the command ran dry: nothing was written
@@ -66,8 +68,30 @@ func (e *env) open(ctx context.Context) (*app.App, error) {
 		for _, w := range d.Warnings() {
 			e.warn("%s", w)
 		}
+		if err := e.knownSite(ctx); err != nil {
+			return nil, err
+		}
 	}
-	return &app.App{DB: e.db, Site: e.site, Via: e.via, Now: e.now, Tables: e.tables}, nil
+	return e.program(), nil
+}
+
+func (e *env) program() *app.App {
+	return &app.App{DB: e.db, Site: e.site, Via: e.via, Now: e.now, Tables: e.tables}
+}
+
+// knownSite refuses a site of which a database that holds others knows nothing. It
+// would look like an empty one, and take facts that belong to another.
+func (e *env) knownSite(ctx context.Context) error {
+	if e.founds {
+		return nil
+	}
+	sites, err := e.program().Sites(ctx)
+	if err != nil || len(sites) == 0 || slices.Contains(sites, e.site) {
+		return err
+	}
+	return &inventory.Refusal{Code: inventory.Unknown, Subject: "site", Value: e.site,
+		Why:  "this database knows of no such site; it holds " + strings.Join(sites, ", "),
+		Next: "name one of them with --site or OVENWARD_SITE, or set up a new one: ovenward --site " + e.site + " setup --zone ZONE"}
 }
 
 func (e *env) close() {

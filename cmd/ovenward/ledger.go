@@ -161,18 +161,21 @@ func runLedgerExport(ctx context.Context, e *env, name string, after int64) (err
 }
 
 func newLedgerLoadCommand(e *env) *cli.Command {
+	var dry bool
 	return &cli.Command{
 		Name: "load", Usage: "append the facts of an export, from where the site left off", ArgsUsage: "FILE",
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "dry-run", Usage: "check the file and write nothing", Destination: &dry}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
 				return usagef("ledger load takes one file, or - for standard input")
 			}
-			return runLedgerLoad(c.Context, e, c.Args().First())
+			return runLedgerLoad(c.Context, e, c.Args().First(), dry)
 		},
 	}
 }
 
-func runLedgerLoad(ctx context.Context, e *env, name string) error {
+func runLedgerLoad(ctx context.Context, e *env, name string, dry bool) error {
+	e.founds = true // the site may be new here
 	a, err := e.open(ctx)
 	if err != nil {
 		return err
@@ -186,16 +189,27 @@ func runLedgerLoad(ctx context.Context, e *env, name string) error {
 	if err != nil {
 		return err
 	}
-	n, err := a.Load(ctx, in)
+	load, did := a.Load, "LOADED "
+	if dry {
+		load, did = a.TryLoad, "CHECKED"
+	}
+	n, err := load(ctx, in)
 	if err != nil {
 		return err
+	}
+	if dry {
+		e.ranDry()
 	}
 	if p.Format != show.AsTable {
 		t := show.Table{Head: []string{"site", "loaded"}}
 		t.Add(a.Site, fmt.Sprint(n))
-		return p.Answer(map[string]any{"site": a.Site, "loaded": n}, t)
+		ans := map[string]any{"site": a.Site, "loaded": n}
+		if dry {
+			ans["dry_run"] = true
+		}
+		return p.Answer(ans, t)
 	}
-	return p.Line("LOADED   %d new facts of site %s", n, a.Site)
+	return p.Line("%s  %d new facts of site %s", did, n, a.Site)
 }
 
 func newLedgerRebuildCommand(e *env) *cli.Command {

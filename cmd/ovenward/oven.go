@@ -35,6 +35,7 @@ func newOvenAddCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
+			name = done.Entry.(*inventory.PlaceSet).Place
 			return e.tell(e.acted(done, "added", name), "ADDED    %s, a %s", name, kind)
 		},
 	}
@@ -56,6 +57,8 @@ func newOvenSensorCommand(e *env) *cli.Command {
 			if err != nil {
 				return err
 			}
+			kept := done.Entry.(*inventory.SensorSet)
+			name, at = kept.Sensor, kept.Place
 			return e.tell(e.acted(done, "added", name), "ADDED    sensor %s at %s, in the %s", name, at, cmp.Or(position, "air"))
 		},
 	}
@@ -63,18 +66,19 @@ func newOvenSensorCommand(e *env) *cli.Command {
 
 func newOvenReadCommand(e *env) *cli.Command {
 	var at string
-	var confirm bool
+	var confirm, dry bool
 	return &cli.Command{
 		Name: "read", Usage: "enter one reading", ArgsUsage: "PLACE TEMPERATURE",
 		Description: `   ovenward oven read H1 "250 F"`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "at", Usage: "`TIME` it was read; now where left out", Destination: &at},
-			&cli.BoolFlag{Name: "confirm", Usage: "the reading is true although no oven of the kind shows it", Destination: &confirm}},
+			&cli.BoolFlag{Name: "confirm", Usage: "the reading is true although no oven of the kind shows it", Destination: &confirm},
+			&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen and write nothing", Destination: &dry}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 2 {
 				return usagef("oven read takes a place and a temperature with its unit: ovenward oven read H1 \"120 C\"")
 			}
-			return runOvenRead(c.Context, e, c.Args().Get(0), c.Args().Get(1), at, confirm)
+			return runOvenRead(c.Context, e, c.Args().Get(0), c.Args().Get(1), at, confirm, dry)
 		},
 	}
 }
@@ -87,7 +91,7 @@ func notYet(place, at, now string) error {
 		Next: "give the time at which it was read; check this machine's clock if that is it"}
 }
 
-func runOvenRead(ctx context.Context, e *env, place, value, atText string, confirm bool) error {
+func runOvenRead(ctx context.Context, e *env, place, value, atText string, confirm, dry bool) error {
 	t, err := measure.ParseTemperature(value)
 	if err != nil {
 		return inventory.FieldRefusal("temperature", err)
@@ -107,9 +111,19 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if now := measure.At(e.now()); at > now {
 		return notYet(place, at.In(zone), now.In(zone))
 	}
-	added, err := a.Read(ctx, e.by, value, ovendb.Reading{Sensor: place, At: at, Temp: t}, confirm)
+	r := ovendb.Reading{Sensor: place, At: at, Temp: t}
+	added := false
+	if dry {
+		added, err = a.TryRead(ctx, value, r, confirm)
+		added = !added
+	} else {
+		added, err = a.Read(ctx, e.by, value, r, confirm)
+	}
 	if err != nil {
 		return err
+	}
+	if dry {
+		e.ranDry()
 	}
 	answer := act{Done: "read", What: place, Repeated: !added}
 	if !added {

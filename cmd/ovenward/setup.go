@@ -38,6 +38,7 @@ so that the hour that is there twice in autumn is asked about.
 
 // runSetup sets the site up. What is left out stays as it was set up before.
 func runSetup(ctx context.Context, e *env, w writeOptions, in inventory.SiteSet) error {
+	e.founds = true
 	if in.Zone == "" || in.Units == "" {
 		a, err := e.open(ctx)
 		if err != nil {

@@ -2,12 +2,15 @@ package stockdb
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
+	"ovenward/migrations/db"
 )
 
 // Apply changes the tables as a fact says. Entries that concern other tables
@@ -117,10 +120,23 @@ const placeByName = `SELECT place, kind FROM place WHERE site = $1 AND place = $
 
 // Place returns a place by its name: one of the site's, the open air, an
 // opened packet, or the store that every site has. The error wraps
-// db.ErrNotFound when there is none.
+// db.ErrNotFound when there is none. A name that is written in other letters is
+// meant where one place alone has it.
 func Place(ctx context.Context, tx *sqlx.Tx, site, name string) (inventory.Place, error) {
 	if p, ok := inventory.Reserved(name); ok {
 		return p, nil
 	}
-	return get[inventory.Place](ctx, tx, "place "+name, placeByName, site, name)
+	p, err := get[inventory.Place](ctx, tx, "place "+name, placeByName, site, name)
+	if !errors.Is(err, db.ErrNotFound) {
+		return p, err
+	}
+	all, listErr := list[inventory.Place](ctx, tx, "places", `SELECT place, kind FROM place WHERE site = $1`, site)
+	if listErr != nil {
+		return p, listErr
+	}
+	all = slices.DeleteFunc(all, func(o inventory.Place) bool { return !inventory.SameName(o.Name, name) })
+	if len(all) == 1 {
+		return all[0], nil
+	}
+	return p, err
 }

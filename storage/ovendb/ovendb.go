@@ -4,7 +4,9 @@ package ovendb
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
@@ -37,14 +39,26 @@ func Sensors(ctx context.Context, tx *sqlx.Tx, site, place string) ([]Sensor, er
 	return list, err
 }
 
-// FindSensor returns a sensor by its name. The error wraps db.ErrNotFound.
+// FindSensor returns a sensor by its name. The error wraps db.ErrNotFound. A name
+// that is written in other letters is meant where one sensor alone has it.
 func FindSensor(ctx context.Context, tx *sqlx.Tx, site, name string) (Sensor, error) {
 	var s Sensor
 	err := tx.GetContext(ctx, &s, `SELECT sensor, place, position FROM sensor WHERE site = $1 AND sensor = $2`, site, name)
-	if err != nil {
-		return s, fmt.Errorf("sensor %s: %w", name, db.NotFound(err))
+	if err == nil {
+		return s, nil
 	}
-	return s, nil
+	if err = db.NotFound(err); !errors.Is(err, db.ErrNotFound) {
+		return s, fmt.Errorf("sensor %s: %w", name, err)
+	}
+	all, listErr := Sensors(ctx, tx, site, "")
+	if listErr != nil {
+		return s, listErr
+	}
+	all = slices.DeleteFunc(all, func(o Sensor) bool { return !inventory.SameName(o.Name, name) })
+	if len(all) == 1 {
+		return all[0], nil
+	}
+	return s, fmt.Errorf("sensor %s: %w", name, err)
 }
 
 // Evidence returns the readings of a place's sensors from one instant to

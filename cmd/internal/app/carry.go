@@ -47,6 +47,18 @@ func (a *App) Export(ctx context.Context, w io.Writer, after int64) (n int64, er
 // where the site left off, and returns how many were new. Nothing of a file
 // that is damaged is kept.
 func (a *App) Load(ctx context.Context, r io.Reader) (n int64, err error) {
+	return a.load(ctx, r, false)
+}
+
+// TryLoad is Load that takes everything back in the end.
+func (a *App) TryLoad(ctx context.Context, r io.Reader) (n int64, err error) {
+	if n, err = a.load(ctx, r, true); errors.Is(err, errDryRun) {
+		err = nil
+	}
+	return n, err
+}
+
+func (a *App) load(ctx context.Context, r io.Reader, dry bool) (n int64, err error) {
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
 		n = 0
 		head, err := ledgerdb.Lock(ctx, tx, a.Site)
@@ -61,6 +73,9 @@ func (a *App) Load(ctx context.Context, r io.Reader) (n int64, err error) {
 			n, err = a.loadWhole(ctx, tx, in, head)
 		} else {
 			n, err = a.loadMore(ctx, tx, in, head)
+		}
+		if err == nil && dry {
+			err = errDryRun
 		}
 		return err
 	})

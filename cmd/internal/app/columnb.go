@@ -120,8 +120,9 @@ func (v *view) testReports() ([]ReportLook, error) {
 	var out []ReportLook
 	for i, r := range list {
 		look := ReportLook{Report: r, Said: v.words().Air(air.Air{Temp: r.Temp, RH: r.RH}), InForce: r.InForce(v.zone).InForce(v.at)}
-		for _, o := range list[i+1:] {
-			look.Newer = look.Newer || (o.Class == r.Class && rules.SameMaker(o.Maker, r.Maker) && o.At <= v.at)
+		for j, o := range list { // by name, and one maker may be written in two ways
+			later := o.At > r.At || (o.At == r.At && j > i)
+			look.Newer = look.Newer || (o.Class == r.Class && rules.SameMaker(o.Maker, r.Maker) && later && o.At <= v.at)
 		}
 		look.InForce = look.InForce && !look.Newer
 		out = append(out, look)

@@ -104,6 +104,9 @@ func (d *desk) correct(r Request, old ledger.Fact, reason string) (Done, error) 
 	if err := d.shelved(r.Entry); err != nil {
 		return Done{}, err
 	}
+	if err := d.named(r.Entry); err != nil {
+		return Done{}, err
+	}
 	first, later, err := d.makeRoomIn(old, r)
 	if err != nil {
 		return Done{}, err

@@ -92,7 +92,7 @@ func (l *loading) find(ctx context.Context, name string) (*target, error) {
 	}
 	t := &target{index: len(l.targets), LoadedSensor: LoadedSensor{Sensor: found.Name}}
 	if found.Name == "" { // a place that has none yet
-		t.Sensor, found.Place, t.New = name, name, true
+		t.Sensor, t.New = found.Place, true
 	}
 	for _, have := range l.targets {
 		if have.Sensor == t.Sensor {

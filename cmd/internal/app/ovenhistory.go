@@ -88,7 +88,7 @@ func (v *view) ovenHistory(name string, from, to measure.Instant) (h OvenHistory
 	if err := v.sensorsOf(&h); err != nil || h.From >= h.To {
 		return h, err
 	}
-	readings, err := v.readings(name, h.From.Add(-h.Gap), h.To.Add(h.Gap))
+	readings, err := v.readings(h.Place.Name, h.From.Add(-h.Gap), h.To.Add(h.Gap))
 	if err != nil {
 		return h, err
 	}

@@ -27,16 +27,31 @@ var (
 // value outside the plausible range was looked at and is true. The error is a
 // *inventory.Refusal for a value that was not confirmed.
 func (a *App) Read(ctx context.Context, by, at string, r ovendb.Reading, confirmed bool) (added bool, err error) {
+	known, err := a.TryRead(ctx, at, r, confirmed)
+	if known || err != nil {
+		return false, err
+	}
 	sensor, err := a.Sensor(ctx, by, r.Sensor, r.At)
 	if err != nil {
 		return false, err
 	}
 	r.Sensor = sensor.Name
-	if err := a.plausible(ctx, sensor, r, at, confirmed); err != nil {
-		return false, err
-	}
 	n, err := a.AddReadings(ctx, []ovendb.Reading{r})
 	return n == 1, err
+}
+
+// TryRead says whether a reading is known already, and writes nothing. Its errors
+// are those of Read.
+func (a *App) TryRead(ctx context.Context, at string, r ovendb.Reading, confirmed bool) (known bool, err error) {
+	sensor, err := a.findSensor(ctx, r.Sensor)
+	if err != nil {
+		return false, err
+	}
+	if err := a.plausible(ctx, sensor, r, at, confirmed); err != nil || sensor.Name == "" {
+		return false, err
+	}
+	there, err := a.ReadBetween(ctx, sensor.Name, r.At, r.At)
+	return len(there) > 0, err
 }
 
 // AddReadings stores readings of known sensors in one transaction and returns
@@ -56,21 +71,29 @@ func (a *App) Sensor(ctx context.Context, by, name string, at measure.Instant) (
 	if err != nil || found.Name != "" {
 		return found, err
 	}
+	name = found.Place
 	_, err = a.Record(ctx, Request{At: at, Noted: max(at, a.now()), By: by, Entry: &inventory.SensorSet{Sensor: name, Place: name}})
 	return ovendb.Sensor{Name: name, Place: name}, err
 }
 
-// findSensor returns no sensor and no error for a place that has none yet.
+// findSensor returns a sensor without a name and no error for a place that has none
+// yet. A place of the very name goes before a sensor that is written in other
+// letters.
 func (a *App) findSensor(ctx context.Context, name string) (found ovendb.Sensor, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
 		found, err = ovendb.FindSensor(ctx, v.tx, a.Site, name)
-		if !errors.Is(err, db.ErrNotFound) {
+		if found.Name == name || (err != nil && !errors.Is(err, db.ErrNotFound)) {
 			return err
 		}
-		if _, err := v.place(name); err != nil {
-			return err
+		p, unknown := v.place(name)
+		if unknown != nil && found.Name != "" {
+			return nil
 		}
-		at, err := ovendb.Sensors(ctx, v.tx, a.Site, name)
+		if unknown != nil || (found.Name != "" && p.Name != name) {
+			return unknown
+		}
+		found = ovendb.Sensor{Place: p.Name}
+		at, err := ovendb.Sensors(ctx, v.tx, a.Site, p.Name)
 		switch {
 		case err != nil || len(at) == 0:
 			return err
@@ -154,14 +177,15 @@ func (a *App) Readings(ctx context.Context, name string, from, to measure.Instan
 // sensorsNamed returns the sensors of a place, or the one of a name.
 func (v *view) sensorsNamed(name string) ([]ovendb.Sensor, error) {
 	one, err := ovendb.FindSensor(v.ctx, v.tx, v.site, name)
-	if err == nil && one.Place != name { // its place may have others
-		return []ovendb.Sensor{one}, nil
-	}
 	if ignoreMissing(err) != nil {
 		return nil, err
 	}
-	if _, err := v.place(name); err != nil {
-		return nil, err
+	p, unknown := v.place(name)
+	switch {
+	case err == nil && one.Place != p.Name && (one.Name == name || p.Name != name): // its place may have others
+		return []ovendb.Sensor{one}, nil
+	case unknown != nil:
+		return nil, unknown
 	}
-	return ovendb.Sensors(v.ctx, v.tx, v.site, name)
+	return ovendb.Sensors(v.ctx, v.tx, v.site, p.Name)
 }

@@ -163,6 +163,9 @@ func (a *App) record(ctx context.Context, tx *sqlx.Tx, r Request, parts int) (Do
 	if err := d.shelved(r.Entry); err != nil {
 		return Done{}, err
 	}
+	if err := d.named(r.Entry); err != nil {
+		return Done{}, err
+	}
 	if again, ok, err := d.scannedTwice(r, parts); ok || err != nil {
 		return again, err
 	}

@@ -18,6 +18,9 @@ import (
 )
 
 func (d *desk) siteSet(e *inventory.SiteSet) error {
+	if err := short("site", d.site); err != nil {
+		return err
+	}
 	if _, err := time.LoadLocation(e.Zone); err != nil || e.Zone == "" || e.Zone == "Local" {
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: "zone", Value: e.Zone, Why: fmt.Sprintf("unknown time zone %q", e.Zone),
 			Next: "give the IANA name of the shop's zone, such as America/Halifax or Europe/Oslo"}
@@ -54,6 +57,9 @@ func (d *desk) placeSet(e *inventory.PlaceSet) error {
 	if e.Place = strings.TrimSpace(e.Place); e.Place == "" {
 		return &inventory.Refusal{Code: inventory.Unknown, Subject: "place", Why: "the place has no name", Next: "name it, such as H1"}
 	}
+	if err := short("place", e.Place); err != nil {
+		return err
+	}
 	if _, ok := inventory.Reserved(e.Place); ok {
 		return &inventory.Refusal{Code: inventory.Duplicate, Subject: "place", Value: e.Place,
 			Why: "the name is kept for a condition that every site has", Next: "choose another name"}
@@ -83,6 +89,9 @@ func (d *desk) sameKind(p inventory.Place) error {
 func (d *desk) sensorSet(e *inventory.SensorSet) error {
 	if e.Sensor = strings.TrimSpace(e.Sensor); e.Sensor == "" {
 		e.Sensor = e.Place
+	}
+	if err := short("sensor", e.Sensor); err != nil {
+		return err
 	}
 	if _, err := d.place(e.Place); err != nil {
 		return err
