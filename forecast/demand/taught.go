@@ -84,15 +84,18 @@ func (r *run) addFree() {
 	}
 }
 
-// free returns what weeks with such use took, how often there is one, and what
-// scales them to the forecast.
 func (r *run) free(i joint.Item) (sizes []float64, chance, scale float64) {
-	for _, n := range r.Chances.Unplanned[i] {
+	return freeOf(r.Chances.Unplanned[i], r.usual(i))
+}
+
+// freeOf returns what weeks with such use took, how often there is one, and what
+// scales them to the forecast.
+func freeOf(past []float64, usual float64) (sizes []float64, chance, scale float64) {
+	for _, n := range past {
 		if n > 0 {
 			sizes = append(sizes, n)
 		}
 	}
-	usual := r.usual(i)
 	if len(sizes) == 0 || usual <= 0 {
 		return nil, 0, 0
 	}

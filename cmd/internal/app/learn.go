@@ -42,6 +42,17 @@ type Learnt struct {
 	Free     map[joint.Item][]float64 // of each week from the first in which rods went out
 }
 
+// usual forecasts the use that no joint explains, by the method that would have
+// done best.
+func (l Learnt) usual() map[joint.Item]float64 {
+	usual := map[joint.Item]float64{}
+	for i, past := range l.Free {
+		method, _ := demand.Choose(past)
+		usual[i] = method.Forecast(past, demand.Smoothing)
+	}
+	return usual
+}
+
 // learner sets use against plans.
 type learner struct {
 	v     *view
