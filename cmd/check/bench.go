@@ -13,6 +13,7 @@ import (
 func benches() map[string]func(*check, context.Context) error {
 	return map[string]func(*check, context.Context) error{
 		"import": (*check).benchImport,
+		"plan":   (*check).benchPlan,
 	}
 }
 

@@ -31,8 +31,13 @@ func (d *draft) name(c column, cell string) string {
 }
 
 func (d *draft) setWeek(c column, cell string) {
+	if week, known := d.known.weeks[cell]; known {
+		d.joint.Week = week
+		return
+	}
 	if week, err := measure.ParseWeek(strings.ToUpper(cell)); err == nil {
 		d.joint.Week = week
+		remember(d.known.weeks, cell, week)
 		return
 	}
 	text := cell
@@ -65,6 +70,10 @@ func (d *draft) setDone(c column, cell string) {
 
 // setPreparation keeps text that has no geometry: the forecast lists the joint.
 func (d *draft) setPreparation(c column, cell string) {
+	if prep, known := d.known.preps[cell]; known {
+		d.joint.Preparation = prep
+		return
+	}
 	text := strings.Join(strings.Fields(strings.NewReplacer("-", " ", "_", " ").Replace(cell)), " ")
 	d.joint.Preparation = joint.Preparation(cell)
 	for _, p := range joint.Preparations() {
@@ -72,6 +81,7 @@ func (d *draft) setPreparation(c column, cell string) {
 			d.joint.Preparation = p
 		}
 	}
+	remember(d.known.preps, cell, d.joint.Preparation)
 }
 
 // setLength sets the size that the column is named after.
@@ -92,6 +102,10 @@ var thousands = regexp.MustCompile(`^[+-]?\d{1,3}(,\d{3})+(\D|$)`)
 
 // length reads a length with its own unit or with the column's.
 func (d *draft) length(c column, cell string) (measure.Length, bool) {
+	asked := cell + "\x00" + c.unit
+	if l, known := d.known.lengths[asked]; known {
+		return l, true
+	}
 	if thousands.MatchString(cell) {
 		d.problem(c.name, cell, "the comma may separate thousands or decimals", "1500 mm or 1.5 mm, without a comma")
 		return 0, false
@@ -102,6 +116,7 @@ func (d *draft) length(c column, cell string) (measure.Length, bool) {
 	}
 	l, err := measure.ParseLength(text)
 	if err == nil {
+		remember(d.known.lengths, asked, l)
 		return l, true
 	}
 	var bad *measure.UnitError

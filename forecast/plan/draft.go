@@ -15,6 +15,7 @@ type draft struct {
 	passes   [mostPasses]pass
 	done     bool // the joint is welded
 	problems []Problem
+	known    *memo // of the file
 }
 
 // pass is what the cells of one item say.

@@ -92,13 +92,14 @@ func texts(cells [][]byte) []string {
 func readRows(rows *sheet.Reader, columns []column) (Plan, error) {
 	var p Plan
 	seen := make(map[string]int)
+	known := newMemo()
 	lastShort := 0 // line of the last row if it was short
 	for {
 		cells, err := rows.Next()
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		d := draft{row: int(rows.Line())}
+		d := draft{row: int(rows.Line()), known: known}
 		if odd, ok := errors.AsType[*sheet.RowError](err); ok {
 			d.problem(columns[0].name, odd.Text, odd.Why, "the row again, and inches as 1/4 in")
 			p.Problems = append(p.Problems, d.problems...)
