@@ -10,6 +10,7 @@ type HandedOver struct {
 
 	Slips   []string `json:"slips,omitempty"`   // that are out
 	Overdue []string `json:"overdue,omitempty"` // of those, the ones past their limit
+	Machine []string `json:"machine,omitempty"` // spools and flux on machines, and whether they are covered there
 	Ovens   []string `json:"ovens,omitempty"`   // holding ovens that are not proven in range
 	Bakes   []string `json:"bakes,omitempty"`   // bundles in a bake oven
 	Holds   []string `json:"holds,omitempty"`   // lots and bundles that QA has to decide on

@@ -68,5 +68,8 @@ func runHandover(ctx context.Context, e *env, w writeOptions, in inventory.Hande
 		}
 		t.Add(line.name, text)
 	}
+	if len(h.Machine) > 0 {
+		t.Add("on machines", strings.Join(h.Machine, "; "))
+	}
 	return p.Answer(handoverAnswer{h, e.acted(done, "taken over", h.From)}, t)
 }

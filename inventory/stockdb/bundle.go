@@ -68,11 +68,10 @@ func Live(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Bundle, er
 		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0)`, site)))
 }
 
-// OnMachines returns the bundles on feeders and in hoppers that are on no slip and
-// not used up.
+// OnMachines returns the bundles on feeders and in hoppers that are not used up.
 func OnMachines(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Bundle, error) {
 	return byCode(bundles(list[bundleRow](ctx, tx, "bundles on machines", `SELECT `+bundleColumns+` FROM bundle
-		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0) AND slip = '' AND place_kind IN ($2, $3)`,
+		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0) AND place_kind IN ($2, $3)`,
 		site, string(inventory.Feeder), string(inventory.Hopper))))
 }
 

@@ -60,12 +60,12 @@ func apartFrom(a, b measure.Instant) measure.Duration { return max(a.Sub(b), b.S
 
 // openMatters lists what is open at the view's instant.
 func (d *desk) openMatters(e *inventory.HandedOver) error {
-	e.Slips, e.Overdue, e.Ovens, e.Bakes, e.Holds = nil, nil, nil, nil, nil
+	e.Slips, e.Overdue, e.Machine, e.Ovens, e.Bakes, e.Holds = nil, nil, nil, nil, nil, nil
 	set, err := d.everything()
 	if err != nil {
 		return err
 	}
-	for _, list := range []func(*inventory.HandedOver, *rules.Set) error{d.openSlips, d.openOvens, d.openStock} {
+	for _, list := range []func(*inventory.HandedOver, *rules.Set) error{d.openSlips, d.onMachines, d.openOvens, d.openStock} {
 		if err := list(e, set); err != nil {
 			return err
 		}
@@ -87,6 +87,30 @@ func (d *desk) openSlips(e *inventory.HandedOver, _ *rules.Set) error {
 		if l.Overdue != 0 {
 			e.Overdue = append(e.Overdue, s.Code)
 		}
+	}
+	return nil
+}
+
+// onMachines lists what stays on a feeder or in a hopper over the change of shift:
+// it is covered there, or brought back.
+func (d *desk) onMachines(e *inventory.HandedOver, _ *rules.Set) error {
+	bundles, err := stockdb.OnMachines(d.ctx, d.tx, d.site)
+	if err != nil {
+		return err
+	}
+	for _, b := range bundles {
+		if b.Born > d.at {
+			continue
+		}
+		h, err := d.history(b)
+		if err != nil {
+			return err
+		}
+		state := "not covered"
+		if h.Covered() != 0 {
+			state = "covered"
+		}
+		e.Machine = append(e.Machine, fmt.Sprintf("%s on %s, %s", b.Code, b.Place.Name, state))
 	}
 	return nil
 }

@@ -256,7 +256,7 @@ func (a *App) OnMachines(ctx context.Context, at measure.Instant) (list []Look, 
 		}
 		list = nil
 		for _, b := range bundles {
-			if b.Born > v.at {
+			if b.Born > v.at || b.Slip != "" {
 				continue
 			}
 			l, err := v.look(set, b, false)
