@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -83,6 +85,9 @@ var entries = map[string]func() Entry{
 	"certificate": func() Entry { return new(CertificateSet) },
 	"turned-away": func() Entry { return new(TurnedAway) },
 }
+
+// Kinds returns every kind of fact, in the order of the alphabet.
+func Kinds() []string { return slices.Sorted(maps.Keys(entries)) }
 
 // NewEntry returns an empty entry of a kind. The error is a *Refusal.
 func NewEntry(kind string) (Entry, error) {

@@ -97,7 +97,7 @@ func (e *env) demoScreens(ctx context.Context, b demo.Built) error {
 	}{
 		{"THE ATTENDANT, at the window", "out", func() error { return runOut(ctx, e, "") }},
 		{"", "alert list", func() error { return runAlertList(ctx, e, false) }},
-		{"", "stock", func() error { return runStock(ctx, e, "", "") }},
+		{"", "stock", func() error { return runStock(ctx, e, "", "", "") }},
 		{"QA: where did a lot with the wrong certificate go?", "trace " + b.Lot, func() error { return runTrace(ctx, e, b.Lot) }},
 		{"QA: what happened to the rods of a can that was left on the bench?", "exposure " + b.Bundle,
 			func() error { return runExposure(ctx, e, b.Bundle, "", againOptions{}) }},

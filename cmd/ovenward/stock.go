@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -16,18 +17,19 @@ import (
 )
 
 func newStockCommand(e *env) *cli.Command {
-	var at, place string
+	var at, place, owner string
 	return &cli.Command{
 		Name:     "stock",
 		Category: atTheWindow,
 		Usage:    "what is here: ready, in hold until when, to bake, with QA, sealed",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "at", Usage: "judged at a `TIME`", Destination: &at},
-			&cli.StringFlag{Name: "place", Usage: "only what is in a `PLACE`, by its racks", Destination: &place}},
+			&cli.StringFlag{Name: "place", Usage: "only what is in a `PLACE`, by its racks", Destination: &place},
+			&cli.StringFlag{Name: "owner", Usage: "only what belongs to a `CUSTOMER`; own for the shop's own", Destination: &owner}},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("stock takes no arguments, got %q", c.Args().First())
 			}
-			return runStock(c.Context, e, at, place)
+			return runStock(c.Context, e, at, place, owner)
 		},
 	}
 }
@@ -40,6 +42,7 @@ type stockAnswer struct {
 	Class   string            `json:"class"`
 	Size    string            `json:"size"`
 	Lot     string            `json:"lot"`
+	Owner   string            `json:"owner,omitempty"` // a customer; empty: the shop
 	Pieces  int64             `json:"pieces"`
 	Mass    string            `json:"mass,omitempty"`
 	Place   string            `json:"place"`
@@ -54,7 +57,7 @@ type stockAnswer struct {
 	By      string            `json:"extended_by,omitempty"` // the test that QA extended it by, where that decides
 }
 
-func runStock(ctx context.Context, e *env, atText, place string) error {
+func runStock(ctx context.Context, e *env, atText, place, owner string) error {
 	p, err := e.screen(ctx, atText)
 	if err != nil {
 		return err
@@ -69,11 +72,15 @@ func runStock(ctx context.Context, e *env, atText, place string) error {
 	}
 	slices.SortStableFunc(answers, func(a, b stockAnswer) int { return rank(a) - rank(b) })
 	title, none := "HERE", "Nothing is here: receive stock with ovenward receive."
+	if owner != "" {
+		answers, none = ofOwner(answers, owner), "Nothing of "+owner+" is here: receive it with ovenward receive --owner."
+		title += ", of " + owner
+	}
 	if place != "" {
 		if _, err := p.app.Place(ctx, place); err != nil {
 			return err
 		}
-		answers, title, none = byRack(answers, place), "IN "+place, "Nothing is in "+place+"."
+		answers, title, none = byRack(answers, place), strings.Replace(title, "HERE", "IN "+place, 1), "Nothing is in "+place+"."
 	}
 	t := show.Table{Title: fmt.Sprintf("%s at %s", title, when(p.at, p.zone)), Empty: none,
 		Right: []int{3}, Head: []string{"state", "bundle", "class", "rods", "lot", "place", "exposed", "why"}}
@@ -81,7 +88,7 @@ func runStock(ctx context.Context, e *env, atText, place string) error {
 		t.Head[3] = "amount"
 	}
 	for _, s := range gathered(answers) {
-		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.Lot, s.where(), s.Exposed, s.Why)
+		t.Add(s.State, s.Bundle, s.Class+" "+s.Size, s.amount(), s.lot(), s.where(), s.Exposed, s.Why)
 	}
 	if p.Format == show.AsCSV {
 		return p.Answer(answers, stockRows(answers))
@@ -93,6 +100,14 @@ func runStock(ctx context.Context, e *env, atText, place string) error {
 	sums.Title, t.Title = t.Title, ""
 	return p.Answer(answers, sums, t)
 }
+
+// ofOwner leaves what belongs to a customer, or to the shop itself.
+func ofOwner(list []stockAnswer, owner string) []stockAnswer {
+	return slices.DeleteFunc(list, func(s stockAnswer) bool { return !strings.EqualFold(cmp.Or(s.Owner, "own"), owner) })
+}
+
+// lot is the lot, with the customer whose it is.
+func (s stockAnswer) lot() string { return s.Lot + ofCustomer(s.Owner) }
 
 // byRack leaves what is in a place, in the order of its racks; what lies on none
 // comes last.
@@ -112,9 +127,9 @@ func (s stockAnswer) where() string { return inventory.Where(s.Place, s.Rack) }
 
 // stockRows is every bundle on a line of its own.
 func stockRows(list []stockAnswer) show.Table {
-	t := show.Table{Head: []string{"state", "bundle", "class", "size", "amount", "lot", "place", "exposed", "bakes", "why", "last day"}}
+	t := show.Table{Head: []string{"state", "bundle", "class", "size", "amount", "lot", "place", "exposed", "bakes", "why", "last day", "owner"}}
 	for _, s := range list {
-		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.where(), s.Exposed, fmt.Sprint(s.Bakes), s.Why, string(s.LastDay))
+		t.Add(s.State, s.Bundle, s.Class, s.Size, s.amount(), s.Lot, s.where(), s.Exposed, fmt.Sprint(s.Bakes), s.Why, string(s.LastDay), s.Owner)
 	}
 	return t
 }
@@ -122,7 +137,7 @@ func stockRows(list []stockAnswer) show.Table {
 func stockLine(l app.Look, at measure.Instant, zone *time.Location) stockAnswer {
 	j := l.Judgement
 	s := stockAnswer{State: state(l, at, zone), Verdict: j.Verdict, Bundle: l.Bundle.Code, Class: l.Lot.Mark.Canonical, Size: l.Lot.Size,
-		Lot: l.Lot.Code, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Rack: l.Bundle.Rack, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l),
+		Lot: l.Lot.Code, Owner: l.Lot.Owner, Pieces: l.Bundle.Pieces, Place: l.Bundle.Place.Name, Rack: l.Bundle.Rack, Bakes: j.Bakes, Ready: j.Ready, Due: j.Due, Why: why(l),
 		LastDay: l.Expiry.Last, Expired: l.Expired}
 	if l.Expiry.Extended && l.Expiry.Row == nil {
 		s.By = l.Lot.Extension

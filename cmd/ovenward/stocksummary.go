@@ -15,23 +15,26 @@ import (
 var summaryColumns = []string{"ready", "in the open", "in hold", "to bake", "discard", "sealed", "with QA", "no rule", "expired"}
 
 // summary counts rods by class and size: what an attendant asks first is
-// whether there is enough, not in which bundle.
+// whether there is enough, not in which bundle. A customer's rods are no part of
+// the shop's own balance.
 func summary(list []stockAnswer) show.Table {
-	type product struct{ class, size string }
+	type product struct{ class, size, owner string }
 	rods := map[product]*[9]int64{}
 	var order []product
 	for _, s := range list {
 		if s.Mass != "" {
 			continue // weighed stock stands in the table below
 		}
-		p := product{s.Class, s.Size}
+		p := product{s.Class, s.Size, s.Owner}
 		if rods[p] == nil {
 			rods[p] = new([9]int64)
 			order = append(order, p)
 		}
 		rods[p][rank(s)] += s.Pieces
 	}
-	slices.SortFunc(order, func(a, b product) int { return cmp.Or(cmp.Compare(a.class, b.class), cmp.Compare(a.size, b.size)) })
+	slices.SortFunc(order, func(a, b product) int {
+		return cmp.Or(cmp.Compare(a.class, b.class), cmp.Compare(a.size, b.size), cmp.Compare(a.owner, b.owner))
+	})
 	t := show.Table{Head: []string{"rods of"}}
 	var used []int
 	for c, name := range summaryColumns {
@@ -42,7 +45,7 @@ func summary(list []stockAnswer) show.Table {
 		}
 	}
 	for _, p := range order {
-		row := []string{p.class + " " + p.size}
+		row := []string{p.class + " " + p.size + ofCustomer(p.owner)}
 		for _, c := range used {
 			n := ""
 			if rods[p][c] > 0 {
@@ -53,6 +56,14 @@ func summary(list []stockAnswer) show.Table {
 		t.Add(row...)
 	}
 	return t
+}
+
+// ofCustomer says whose stock it is where it is not the shop's own.
+func ofCustomer(owner string) string {
+	if owner == "" {
+		return ""
+	}
+	return " of " + owner
 }
 
 // gathered puts sealed packages of one lot in one place on one line: one is as

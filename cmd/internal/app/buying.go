@@ -22,7 +22,7 @@ type Buying struct {
 
 // LoadBuying makes a file what the buyer of the site sets, in one transaction.
 // A file that holds already is not stored again. The error is a *PlanError, or a
-// *inventory.Refusal where nobody is named.
+// *inventory.Refusal where nobody is named or the person is not purchasing's.
 func (a *App) LoadBuying(ctx context.Context, l PlanLoad) (Buying, error) {
 	t, err := terms.Read(bytes.NewReader(l.File))
 	if err != nil {
@@ -34,6 +34,9 @@ func (a *App) LoadBuying(ctx context.Context, l PlanLoad) (Buying, error) {
 	out := Buying{Terms: t}
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
 		if _, err := ledgerdb.Lock(ctx, tx, a.Site); err != nil {
+			return err
+		}
+		if err := a.mayPlan(ctx, tx, l.By, "set the buyer's terms"); err != nil {
 			return err
 		}
 		out.Revision, err = plandb.NewestBuying(ctx, tx, a.Site)

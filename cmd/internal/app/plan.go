@@ -76,20 +76,21 @@ type PlanLoad struct {
 // LoadPlan makes a file the plan of the site, in one transaction. Its bad rows
 // are left out and reported. A file that is the plan already is not stored
 // again. The error is a *PlanError, or a *inventory.Refusal where nobody is
-// named.
+// named or the person is not purchasing's.
 func (a *App) LoadPlan(ctx context.Context, l PlanLoad) (Planned, error) {
 	p, err := ReadPlan(l.Name, l.File)
 	if err != nil {
 		return Planned{}, err
 	}
 	if l.By == "" {
-		return Planned{}, &inventory.Refusal{Code: inventory.NotAuthorised, Subject: "by",
-			Why:  "nobody is named as the one who loads this",
-			Next: "give --by with your badge or name, or set OVENWARD_BY at this terminal"}
+		return Planned{}, nobody()
 	}
 	var out Planned
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
 		if _, err := ledgerdb.Lock(ctx, tx, a.Site); err != nil {
+			return err
+		}
+		if err := a.mayPlan(ctx, tx, l.By, "load a plan"); err != nil {
 			return err
 		}
 		out, err = a.appendPlan(ctx, tx, l, p)
