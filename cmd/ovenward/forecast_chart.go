@@ -9,6 +9,7 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
 	"ovenward/forecast/picture"
+	"ovenward/inventory/measure"
 )
 
 // chartOptions are the ways to draw a forecast.
@@ -34,22 +35,61 @@ func (o chartOptions) check() error {
 	return nil
 }
 
-// outlooks are the items of a forecast as they are drawn, in the order in which
-// they are listed.
+// outlooks are the items of a forecast as they are drawn, each with its weeks: the
+// likely need with its range where it was simulated, else that of the joints as
+// drawn.
 func outlooks(look app.Outlook) []picture.Outlook {
 	var all []picture.Outlook
 	at := map[joint.Item]int{}
-	for _, l := range look.Lines {
-		i, known := at[l.Item]
+	add := func(i joint.Item, w picture.Week) {
+		n, known := at[i]
 		if !known {
-			i = len(all)
-			at[l.Item] = i
-			all = append(all, picture.Outlook{Item: l.Item.String(), Unit: "rods"})
+			n = len(all)
+			at[i], all = n, append(all, picture.Outlook{Item: i.String(), Unit: "rods"})
 		}
-		all[i].Weeks = append(all[i].Weeks, picture.Week{Label: l.Week.String(), Likely: float64(l.Pieces),
-			High: float64(l.Pieces), Stock: float64(l.Balance.Usable)})
+		all[n].Weeks = append(all[n].Weeks, w)
+	}
+	if look.Likely.Draws == 0 {
+		for _, l := range look.Lines {
+			need := float64(l.Pieces)
+			add(l.Item, picture.Week{Label: l.Week.String(), Likely: need, High: need, Stock: float64(l.Balance.Usable)})
+		}
+		return all
+	}
+	shelf := newShelf(look)
+	for _, l := range look.Likely.Weeks {
+		add(l.Item, picture.Week{Label: l.Week.String(), Likely: float64(l.P50), High: float64(l.P90),
+			Stock: float64(shelf.usable(l.Item, l.Week))})
 	}
 	return all
+}
+
+// shelf is the usable stock of each item from week to week, as the joints as drawn
+// run it down.
+type shelf map[joint.Item][]app.ForecastLine
+
+func newShelf(look app.Outlook) shelf {
+	s := shelf{}
+	for _, l := range look.Lines {
+		s[l.Item] = append(s[l.Item], l)
+	}
+	return s
+}
+
+// usable is what a week begins with: in a week without joints what the last one
+// with joints left, and before the first what that one begins with.
+func (s shelf) usable(i joint.Item, week measure.Week) int64 {
+	var left int64
+	for n, l := range s[i] {
+		switch {
+		case l.Week == week || n == 0 && week.Before(l.Week):
+			return l.Balance.Usable
+		case week.Before(l.Week):
+			return left
+		}
+		left = max(0, l.Balance.Left)
+	}
+	return left
 }
 
 // draw draws what was asked for; done is true where the forecast is not to be

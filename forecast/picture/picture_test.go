@@ -34,7 +34,8 @@ func TestTextDrawsNeedBandAndStock(t *testing.T) {
 2026-W50 ###############---|-----        50 to 80 of 60  may be short
 2026-W51 ###|#####-----                  30 to 45 of 10  SHORT
 
-# needed half of the time (P50), - nine times of ten (P90), | usable stock as the week begins, > more than is drawn
+# needed half of the time (P50), - nine times of ten (P90)
+| usable stock as the week begins, > more of it than is drawn
 `
 	if got != want {
 		t.Errorf("Text() =\n%s\nwant\n%s", got, want)

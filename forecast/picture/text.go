@@ -36,7 +36,7 @@ func legend(ranged bool) string {
 	if ranged {
 		s = "# needed half of the time (P50), - nine times of ten (P90)"
 	}
-	return s + ", | usable stock as the week begins, > more than is drawn"
+	return s + "\n| usable stock as the week begins, > more of it than is drawn"
 }
 
 func (o Outlook) lines(b *strings.Builder, width int) {
