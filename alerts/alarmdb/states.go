@@ -16,7 +16,7 @@ type Status struct {
 	Subject string          `db:"subject"`
 	State   alarm.State     `db:"state"`
 	Active  bool            `db:"active"`
-	Changed measure.Instant `db:"changed_us"`
+	Changed measure.Instant `db:"changed_us"` // while it calls, since when it does
 	By      string          `db:"by_whom"`
 	Why     string          `db:"why"`
 	Until   measure.Instant `db:"shelved_until_us"` // zero but for what is shelved
@@ -46,6 +46,7 @@ type Transition struct {
 	To      alarm.State     `db:"to_state"`
 	By      string          `db:"by_whom"`
 	Why     string          `db:"why"`
+	Since   measure.Instant `db:"since_us"` // of the alarm that it is about; zero where none is known
 }
 
 const statusColumns = `kind, subject, state, active, changed_us, by_whom, why, shelved_until_us, shelved_once, shelved_at`
@@ -54,6 +55,7 @@ const statusColumns = `kind, subject, state, active, changed_us, by_whom, why, s
 // The shelf counts for alarm.Shelve alone.
 type Step struct {
 	Tag   alarm.Tag
+	Since measure.Instant // of the alarm that it is about; zero: the tag as such
 	Event alarm.Event
 	At    measure.Instant
 	By    string
@@ -84,11 +86,14 @@ func Advance(ctx context.Context, tx *sqlx.Tx, site string, s Step) (Status, err
 	}
 	after := Status{Kind: s.Tag.Kind, Subject: s.Tag.Subject, State: next.State, Active: next.Active, Changed: s.At,
 		By: s.By, Why: s.Why, Until: shelf.Until, Once: shelf.Once, At: shelf.Priority}
+	if now.State.Calls() && next.State.Calls() {
+		after.Changed = now.Changed // it has called since then: what flutters is escalated, too
+	}
 	if err := setStatus(ctx, tx, site, after); err != nil {
 		return now, fmt.Errorf("state of %s of %s: %w", s.Tag.Kind, s.Tag.Subject, err)
 	}
 	return after, keep(ctx, tx, site, Transition{Kind: s.Tag.Kind, Subject: s.Tag.Subject, At: s.At, Event: s.Event,
-		From: now.State, To: next.State, By: s.By, Why: s.Why})
+		From: now.State, To: next.State, By: s.By, Why: s.Why, Since: s.Since})
 }
 
 // Hold keeps other writers of a site's alarms out until the transaction ends, so
@@ -113,9 +118,9 @@ func setStatus(ctx context.Context, tx *sqlx.Tx, site string, s Status) error {
 }
 
 func keep(ctx context.Context, tx *sqlx.Tx, site string, t Transition) error {
-	_, err := tx.ExecContext(ctx, `INSERT INTO alarm_event (site, seq, kind, subject, at_us, event, from_state, to_state, by_whom, why)
-		VALUES ($1, (SELECT coalesce(max(seq), 0) + 1 FROM alarm_event WHERE site = $1), $2, $3, $4, $5, $6, $7, $8, $9)`,
-		site, string(t.Kind), t.Subject, t.At, string(t.Event), string(t.From), string(t.To), t.By, t.Why)
+	_, err := tx.ExecContext(ctx, `INSERT INTO alarm_event (site, seq, kind, subject, at_us, event, from_state, to_state, by_whom, why, since_us)
+		VALUES ($1, (SELECT coalesce(max(seq), 0) + 1 FROM alarm_event WHERE site = $1), $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
+		site, string(t.Kind), t.Subject, t.At, string(t.Event), string(t.From), string(t.To), t.By, t.Why, t.Since)
 	if err != nil {
 		return fmt.Errorf("history of %s of %s: %w", t.Kind, t.Subject, err)
 	}
@@ -158,7 +163,7 @@ func statuses(ctx context.Context, tx *sqlx.Tx, where string, args ...any) ([]St
 // any.
 func History(ctx context.Context, tx *sqlx.Tx, site string, t alarm.Tag, from, to measure.Instant) ([]Transition, error) {
 	var list []Transition
-	err := tx.SelectContext(ctx, &list, `SELECT seq, kind, subject, at_us, event, from_state, to_state, by_whom, why
+	err := tx.SelectContext(ctx, &list, `SELECT seq, kind, subject, at_us, event, from_state, to_state, by_whom, why, since_us
 		FROM alarm_event WHERE site = $1 AND at_us >= $2 AND at_us < $3
 			AND ($4 = '' OR kind = $4) AND ($5 = '' OR subject = $5)
 		ORDER BY seq`, site, from, to, string(t.Kind), t.Subject)
@@ -166,6 +171,16 @@ func History(ctx context.Context, tx *sqlx.Tx, site string, t alarm.Tag, from, t
 		return nil, fmt.Errorf("history of alarms: %w", err)
 	}
 	return list, nil
+}
+
+// One returns the alarm of a key; false if there is none.
+func One(ctx context.Context, tx *sqlx.Tx, site string, k alarm.Key) (Alarm, bool, error) {
+	list, err := alarms(ctx, tx, `WHERE site = $1 AND kind = $2 AND subject = $3 AND since_us = $4`,
+		site, string(k.Kind), k.Subject, k.Since)
+	if err != nil || len(list) == 0 {
+		return Alarm{}, false, err
+	}
+	return list[0], true, nil
 }
 
 // Last returns the newest alarm of a tag; false if there never was one.

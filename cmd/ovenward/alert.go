@@ -18,7 +18,7 @@ import (
 func newAlertCommand(e *env) *cli.Command {
 	return group("alert", "what someone must know now", setUp, newAlertListCommand(e),
 		newAlertAckCommand(e), newAlertShelveCommand(e), newAlertUnshelveCommand(e),
-		newAlertRemoveCommand(e), newAlertRestoreCommand(e), newAlertHistoryCommand(e))
+		newAlertRemoveCommand(e), newAlertRestoreCommand(e), newAlertHistoryCommand(e), newAlertTryCommand(e))
 }
 
 func newAlertListCommand(e *env) *cli.Command {

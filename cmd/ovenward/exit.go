@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/config"
 	"ovenward/cmd/internal/timeline"
 	"ovenward/inventory"
 	"ovenward/inventory/ledger"
@@ -94,7 +95,7 @@ func isBusy(err error) bool { return isOneOf(err, db.ErrBusy, db.ErrUnreachable,
 // names is wrong: the program did not fail.
 func isMisuse(err error) bool {
 	return is[*usageError](err) || is[*timeline.LineError](err) || is[*rules.FileError](err) || is[*measure.UnitError](err) ||
-		is[*ledger.FileError](err) || is[*ledger.FieldError](err) || is[*app.PlanError](err) || is[*tablesError](err) || is[*app.LoadError](err) || isOpening(err) ||
+		is[*ledger.FileError](err) || is[*ledger.FieldError](err) || is[*app.PlanError](err) || is[*tablesError](err) || is[*app.LoadError](err) || is[*config.FileError](err) || isOpening(err) ||
 		isOneOf(err, db.ErrDSN, db.ErrNoDatabase, db.ErrLogin, db.ErrReadOnly, db.ErrDamaged, db.ErrNewerSchema, db.ErrOtherSchema)
 }
 

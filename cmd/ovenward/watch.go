@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"log/slog"
 	"slices"
@@ -12,7 +13,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"ovenward/alerts/alarmdb"
+	"ovenward/alerts/channel"
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/config"
 	"ovenward/cmd/internal/schedule"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory/measure"
@@ -20,6 +23,7 @@ import (
 
 func newWatchCommand(e *env) *cli.Command {
 	var once bool
+	var file string
 	return &cli.Command{
 		Name:     "watch",
 		Category: setUp,
@@ -28,13 +32,35 @@ func newWatchCommand(e *env) *cli.Command {
 is out of range or was not read, and keeps it in the database: see ovenward alert
 list. After a stop everything that fell due in the meantime is said once, marked
 late; nothing is said twice. It also closes each sensor's day in the ledger with
-the digest of its readings. It runs until it is interrupted.`,
-		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}},
+the digest of its readings. It runs until it is interrupted.
+
+With --config FILE it also tells others. Each [[channel]] of the file has a name
+and a kind and says what it is told:
+
+   [[channel]]
+   name = "crib"                # as one line of JSON a message
+   kind = "file"
+   path = "/var/log/ovenward/alarms.jsonl"
+   cleared = true               # also when an alarm is over
+
+   [[channel]]
+   name = "on-call"             # signed by the Standard Webhooks scheme
+   kind = "webhook"
+   url = "https://pager.example/hook"
+   secret_file = "/etc/ovenward/pager.secret"   # or secret_env = "NAME"
+   allow = ["10.0.0.5:8080"]    # addresses inside the network, else refused
+   priority = "high"            # and what is more urgent
+   after = "15m"                # only what nobody has acknowledged for so long
+   hours = "18:00-06:00"        # only what happens in this shift
+   quiet = "22:00-06:00"        # then nothing but high priority; the rest waits
+
+The file and the secret must not be readable by everybody.`,
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}, configFlag(&file)},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("watch takes no arguments, got %q", c.Args().First())
 			}
-			return runWatch(c.Context, e, once)
+			return runWatch(c.Context, e, once, file)
 		},
 	}
 }
@@ -42,7 +68,14 @@ the digest of its readings. It runs until it is interrupted.`,
 // stopWithin is how long the watch waits for a job when it is to stop.
 const stopWithin = 10 * time.Second
 
-func runWatch(ctx context.Context, e *env, once bool) error {
+func runWatch(ctx context.Context, e *env, once bool, file string) error {
+	var settings config.Config
+	if file != "" {
+		var err error
+		if settings, err = config.Read(file, e.getenv); err != nil {
+			return err
+		}
+	}
 	p, err := e.printer()
 	if err != nil {
 		return err
@@ -56,16 +89,17 @@ func runWatch(ctx context.Context, e *env, once bool) error {
 	} else if inForce == "" {
 		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one: ovenward rules approve")
 	}
-	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}}
+	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}, channels: settings.Channels}
+	if err := w.join(ctx); err != nil {
+		return err
+	}
 	if once {
-		if err := w.look(ctx); err != nil {
-			return err
-		}
-		return w.closeDays(ctx)
+		return w.once(ctx)
 	}
 	log := slog.New(slog.NewTextHandler(e.errs, nil))
 	s := schedule.Schedule{DB: a.DB, Site: a.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: []schedule.Job{
 		{Name: "conditions", Slot: schedule.Minutely, Run: w.look},
+		{Name: "messages", Slot: schedule.Minutely, Run: w.tell},
 		{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: w.closeDays},
 	}}
 	return s.Run(ctx)
@@ -73,8 +107,43 @@ func runWatch(ctx context.Context, e *env, once bool) error {
 
 // watcher is what the watch does.
 type watcher struct {
-	app *app.App
-	out *alarmLines
+	app      *app.App
+	out      *alarmLines
+	channels []config.Channel
+}
+
+// join lets the channels be told of what happens from now on.
+func (w *watcher) join(ctx context.Context) error {
+	for _, c := range w.channels {
+		if err := w.app.Joined(ctx, c.Name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// once does everything that is done each minute.
+func (w *watcher) once(ctx context.Context) error {
+	if err := w.look(ctx); err != nil {
+		return err
+	}
+	return errors.Join(w.tell(ctx), w.closeDays(ctx))
+}
+
+// tell tells every channel what is new; one that fails holds up no other.
+func (w *watcher) tell(ctx context.Context) (err error) {
+	var routes []channel.Route
+	for _, c := range w.channels {
+		routes = append(routes, c.Route)
+	}
+	if err := w.app.Escalate(ctx, routes); err != nil {
+		return err
+	}
+	for _, c := range w.channels {
+		_, failed := w.app.Tell(ctx, c.Route, c.Sender)
+		err = errors.Join(err, failed)
+	}
+	return err
 }
 
 // look says what is new.

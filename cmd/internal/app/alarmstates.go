@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -8,26 +9,45 @@ import (
 
 	"ovenward/alerts/alarm"
 	"ovenward/alerts/alarmdb"
+	"ovenward/inventory/measure"
 )
 
 // advance takes the state of every tag along with what began and ceased, lets
 // what a planned shutdown is the cause of be suppressed, and ends shelves.
 func (w *watching) advance(ctx context.Context, tx *sqlx.Tx, raised, cleared []alarmdb.Alarm) error {
-	s := stepper{ctx: ctx, tx: tx, w: w}
-	for _, a := range raised {
-		s.do(a.Tag(), alarm.Raise, "it began")
+	s := stepper{ctx: ctx, tx: tx, w: w, stands: map[alarm.Tag]int{}}
+	for _, a := range w.standing {
+		s.stands[a.Tag()]++
 	}
-	for _, a := range slices.Concat(over(raised), cleared) {
-		s.clear(a.Tag())
+	for _, t := range changes(raised, cleared) {
+		s.turn(t)
 	}
 	s.suppress()
 	s.unshelve()
 	return s.err
 }
 
-// over returns the alarms that had ceased when they were raised.
-func over(raised []alarmdb.Alarm) []alarmdb.Alarm {
-	return slices.DeleteFunc(slices.Clone(raised), alarmdb.Alarm.Stands)
+// change is one alarm that began or ceased.
+type change struct {
+	alarmdb.Alarm
+	at     measure.Instant
+	ceased bool
+}
+
+// changes puts what began and what ceased in the order in which it happened, so that
+// what went on while nobody watched is told as it would have been.
+func changes(raised, cleared []alarmdb.Alarm) (list []change) {
+	for _, a := range raised {
+		list = append(list, change{a, a.Since, false})
+		if !a.Stands() {
+			list = append(list, change{a, *a.Cleared, true})
+		}
+	}
+	for _, a := range cleared {
+		list = append(list, change{a, *a.Cleared, true})
+	}
+	slices.SortStableFunc(list, func(a, b change) int { return cmp.Compare(a.at, b.at) })
+	return list
 }
 
 // stepper lets events happen until one fails.
@@ -36,25 +56,35 @@ type stepper struct {
 	tx  *sqlx.Tx
 	w   *watching
 	err error
+
+	stands map[alarm.Tag]int // how many alarms of a tag
+	since  measure.Instant   // of the alarm that a step is about
 }
 
 func (s *stepper) do(t alarm.Tag, e alarm.Event, why string) (after alarmdb.Status) {
 	if s.err == nil {
-		after, s.err = alarmdb.Advance(s.ctx, s.tx, s.w.site, alarmdb.Step{Tag: t, Event: e, At: s.w.at, By: watchman, Why: why})
+		after, s.err = alarmdb.Advance(s.ctx, s.tx, s.w.site,
+			alarmdb.Step{Tag: t, Since: s.since, Event: e, At: s.w.at, By: watchman, Why: why})
 	}
 	return after
 }
 
-// clear is for a tag of which an alarm ceased: it stands on while another does.
-// What harmed nobody needs nobody once it is over.
-func (s *stepper) clear(t alarm.Tag) {
-	standing := s.standing()
-	if s.err != nil || slices.ContainsFunc(standing, func(a alarmdb.Alarm) bool { return a.Tag() == t }) {
+// turn takes a tag's state along. It stands on while another of its alarms does;
+// what harmed nobody needs nobody once it is over.
+func (s *stepper) turn(t change) {
+	tag := t.Tag()
+	s.since = t.Since
+	defer func() { s.since = 0 }()
+	if !t.ceased {
+		s.stands[tag]++
+		s.do(tag, alarm.Raise, "it began")
 		return
 	}
-	after := s.do(t, alarm.Clear, "it ceased")
-	if after.State == alarm.Returned && !alarm.Of(t.Kind).Kept {
-		s.do(t, alarm.Ack, "it is over and nothing is left to see to")
+	if s.stands[tag]--; s.stands[tag] > 0 {
+		return
+	}
+	if after := s.do(tag, alarm.Clear, "it ceased"); after.State == alarm.Returned && !alarm.Of(tag.Kind).Kept {
+		s.do(tag, alarm.Ack, "it is over and nothing is left to see to")
 	}
 }
 

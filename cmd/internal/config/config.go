@@ -1,0 +1,197 @@
+// Package config reads the file that says whom the watch tells of alarms and how.
+package config
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/BurntSushi/toml"
+
+	"ovenward/alerts/alarm"
+	"ovenward/alerts/channel"
+	"ovenward/inventory/measure"
+)
+
+// Config is a file of settings.
+type Config struct {
+	Channels []Channel
+}
+
+// Channel is one that the watch tells, with how it is reached.
+type Channel struct {
+	channel.Route
+	channel.Sender
+}
+
+// FileError is something wrong with a file of settings.
+type FileError struct {
+	File  string
+	Where string // the channel and its field; empty for the file as a whole
+	Why   string
+}
+
+// Error implements error.
+func (e *FileError) Error() string {
+	if e.Where == "" {
+		return fmt.Sprintf("%s: %s", e.File, e.Why)
+	}
+	return fmt.Sprintf("%s: %s: %s", e.File, e.Where, e.Why)
+}
+
+// written is the file as it is written.
+type written struct {
+	Channel []writtenChannel `toml:"channel"`
+}
+
+type writtenChannel struct {
+	Name       string   `toml:"name"`
+	Kind       string   `toml:"kind"`
+	Priority   string   `toml:"priority"`
+	After      string   `toml:"after"`
+	Cleared    bool     `toml:"cleared"`
+	Hours      string   `toml:"hours"`
+	Quiet      string   `toml:"quiet"`
+	Path       string   `toml:"path"`
+	URL        string   `toml:"url"`
+	Allow      []string `toml:"allow"`
+	SecretFile string   `toml:"secret_file"`
+	SecretEnv  string   `toml:"secret_env"`
+}
+
+// Read reads a file of settings. The error is a *FileError for what is wrong in
+// it, and for a file, of settings or of a secret, that everybody may read.
+func Read(name string, getenv func(string) string) (Config, error) {
+	text, err := private(name)
+	if err != nil {
+		return Config{}, err
+	}
+	var w written
+	meta, err := toml.Decode(text, &w)
+	if err != nil {
+		return Config{}, &FileError{name, "", err.Error()}
+	}
+	if unknown := meta.Undecoded(); len(unknown) > 0 {
+		return Config{}, &FileError{name, unknown[0].String(), "there is no such setting"}
+	}
+	var c Config
+	for i, ch := range w.Channel {
+		r := reader{file: name, where: fmt.Sprintf("channel %s", cmp.Or(ch.Name, fmt.Sprint(i+1))), getenv: getenv}
+		one, err := r.channel(ch)
+		if err != nil {
+			return Config{}, err
+		}
+		if slices.ContainsFunc(c.Channels, func(o Channel) bool { return o.Name == one.Name }) {
+			return Config{}, r.fault("name", "another channel has this name")
+		}
+		c.Channels = append(c.Channels, one)
+	}
+	return c, nil
+}
+
+// private reads a file that not everybody may read.
+func private(name string) (string, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return "", err
+	}
+	if info.Mode().Perm()&0o004 != 0 {
+		return "", &FileError{name, "", "everybody on this machine may read it: take that right away with chmod o-rwx " + name}
+	}
+	text, err := io.ReadAll(f)
+	return string(text), err
+}
+
+// reader reads one channel.
+type reader struct {
+	file, where string
+	getenv      func(string) string
+}
+
+func (r reader) fault(field, format string, args ...any) error {
+	return &FileError{r.file, r.where + ", " + field, fmt.Sprintf(format, args...)}
+}
+
+func (r reader) channel(w writtenChannel) (c Channel, err error) {
+	if c.Route, err = r.route(w); err != nil {
+		return c, err
+	}
+	switch w.Kind {
+	case "file":
+		if w.Path == "" {
+			return c, r.fault("path", "say which file")
+		}
+		c.Sender = channel.File{Path: w.Path}
+	case "webhook":
+		c.Sender, err = r.webhook(w)
+	default:
+		return c, r.fault("kind", "%q: use file or webhook", w.Kind)
+	}
+	return c, err
+}
+
+func (r reader) route(w writtenChannel) (out channel.Route, err error) {
+	out.Name, out.Cleared = w.Name, w.Cleared
+	if w.Name == "" {
+		return out, r.fault("name", "a channel has a name")
+	}
+	out.Priority = alarm.Priority(w.Priority)
+	if !slices.Contains([]alarm.Priority{"", alarm.High, alarm.Medium, alarm.Low}, out.Priority) {
+		return out, r.fault("priority", "%q: use high, medium or low", w.Priority)
+	}
+	if w.After != "" {
+		if out.After, err = measure.ParseDuration(w.After); err != nil || out.After <= 0 {
+			return out, r.fault("after", "%q: how long, such as 15m", w.After)
+		}
+	}
+	if out.Hours, err = channel.ParseSpan(w.Hours); err != nil {
+		return out, r.fault("hours", "%v", err)
+	}
+	if out.Quiet, err = channel.ParseSpan(w.Quiet); err != nil {
+		return out, r.fault("quiet", "%v", err)
+	}
+	return out, nil
+}
+
+func (r reader) webhook(w writtenChannel) (channel.Sender, error) {
+	if !strings.HasPrefix(w.URL, "https://") && !strings.HasPrefix(w.URL, "http://") {
+		return nil, r.fault("url", "%q: a web address", w.URL)
+	}
+	secret, err := r.secret(w)
+	if err != nil {
+		return nil, err
+	}
+	hook, err := channel.NewWebhook(w.URL, secret, w.Allow)
+	if err != nil {
+		return nil, r.fault("secret", "%v", err)
+	}
+	return hook, nil
+}
+
+// secret comes from a file of its own or from the environment.
+func (r reader) secret(w writtenChannel) (string, error) {
+	switch {
+	case (w.SecretFile == "") == (w.SecretEnv == ""):
+		return "", r.fault("secret", "name secret_file or secret_env, one of them")
+	case w.SecretEnv != "":
+		if s := r.getenv(w.SecretEnv); s != "" {
+			return s, nil
+		}
+		return "", r.fault("secret_env", "%s is not set in the environment", w.SecretEnv)
+	}
+	text, err := private(w.SecretFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", r.fault("secret_file", "there is no file %s", w.SecretFile)
+	}
+	return strings.TrimSpace(text), err
+}
