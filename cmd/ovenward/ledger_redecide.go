@@ -15,9 +15,11 @@ import (
 func newLedgerReplayCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "replay", Usage: "make every stored decision again; each must come to the same",
-		Description: `Each issue, return and scrapping keeps the judgement that led to it. Here each is
-decided again from the facts that were entered before it and the readings that had
-come in by then. What comes to anything else is listed, and the command fails.`,
+		Description: `Each issue, return, scrapping and blend keeps the judgement that led to it. Here
+each is decided again from the facts that were entered before it and the readings
+that had come in by then. What comes to anything else is listed, with what is stored
+and what it comes to, and the command fails. Readings that were stored before this
+program kept when they came in count as known from when they were made.`,
 		Action: func(c *cli.Context) error { return runLedgerReplay(c.Context, e) },
 	}
 }

@@ -18,7 +18,7 @@ import (
 // Redecided is what became of a site's stored decisions when each was made again
 // from what was known when it was made.
 type Redecided struct {
-	Decisions int64       // issues, returns and scrappings with the judgement that led to them
+	Decisions int64       // issues, returns, scrappings and blends with the judgement that led to them
 	Different []Differing // those that came to something else, in the order of their entry
 }
 
@@ -171,87 +171,4 @@ func (r *redecider) compare(f ledger.Fact, stored, again inventory.Entry, ref *i
 
 func (r *redecider) differs(f ledger.Fact, e inventory.Entry, stored, now string) {
 	r.out.Different = append(r.out.Different, Differing{Fact: f, Of: decidedOf(e), Stored: stored, Now: now})
-}
-
-func told(name string, in map[string]string) string {
-	if in[name] == "" {
-		return "no " + name
-	}
-	return name + " " + in[name]
-}
-
-// judgedFields are what is compared of a judgement, in the order in which a
-// difference is told. Why the program proposed a bundle is not: it is not asked
-// again.
-var judgedFields = []string{"verdict", "exposure", "exposure_least", "limit", "warn_us", "due_us", "ready_us", "bakes", "rule",
-	"edition", "digest", "source", "why", "longer", "opened", "joints", "flags"}
-
-// judgement returns the fields of a stored judgement; those that are empty or
-// zero are left out.
-func judgement(e inventory.Entry) map[string]string {
-	out := map[string]string{}
-	if j := judgedIn(e); j != nil {
-		out = map[string]string{"verdict": string(j.Verdict), "exposure": j.Most, "exposure_least": j.Least, "limit": j.Limit,
-			"rule": j.Rules + "/" + j.Row, "edition": j.Edition, "digest": j.Digest, "source": j.Source, "why": j.Why, "longer": j.Longer,
-			"joints": strings.Join(j.Joints, " ")}
-		for name, n := range map[string]int64{"warn_us": int64(j.Warn), "due_us": int64(j.Due), "ready_us": int64(j.Ready), "bakes": j.Bakes} {
-			if n != 0 {
-				out[name] = fmt.Sprint(n)
-			}
-		}
-		if j.Opened {
-			out["opened"] = "yes"
-		}
-	}
-	if s, ok := e.(*inventory.Scrapped); ok && s.Judged != nil {
-		out["verdict"] = string(*s.Judged)
-	}
-	var flags []string
-	for _, f := range inventory.ActOf(e).Flags {
-		flags = append(flags, string(f.Code))
-	}
-	out["flags"] = strings.Join(flags, " ")
-	return out
-}
-
-// decided reports whether an entry keeps a judgement that led to it.
-func decided(e inventory.Entry) bool {
-	s, scrapped := e.(*inventory.Scrapped)
-	return judgedIn(e) != nil || (scrapped && s.Judged != nil)
-}
-
-// judgedIn returns the judgement that an issue or a return keeps, nil for none.
-func judgedIn(e inventory.Entry) *inventory.Judged {
-	switch e := e.(type) {
-	case *inventory.Issued:
-		return e.Judged
-	case *inventory.Returned:
-		return e.Judged
-	}
-	return nil
-}
-
-// unjudge takes the judgement out of an entry, to be made again.
-func unjudge(e inventory.Entry) {
-	switch e := e.(type) {
-	case *inventory.Issued:
-		e.Judged = nil
-	case *inventory.Returned:
-		e.Judged = nil
-	case *inventory.Scrapped:
-		e.Judged = nil
-	}
-}
-
-// decidedOf is what a decision was about.
-func decidedOf(e inventory.Entry) string {
-	switch e := e.(type) {
-	case *inventory.Issued:
-		return e.Slip
-	case *inventory.Returned:
-		return e.Slip
-	case *inventory.Scrapped:
-		return e.Bundle
-	}
-	return ""
 }

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -123,6 +125,36 @@ func TestDoctoredDecisionIsFound(t *testing.T) {
 			t.Errorf("what differs (-want +got):\n%s", diff)
 		}
 	})
+}
+
+// Where a fact was changed on which decisions rest, a decision that would have
+// been refused is named with the refusal: left on the shelf instead of put into H1,
+// the rods of K1 were exposed for 6 h when some went out on S4, of 4 h allowed.
+func TestDecisionThatWouldBeRefusedIsFound(t *testing.T) {
+	t.Parallel()
+	var file bytes.Buffer
+	if _, err := decidedShop(t, dbtest.SQLite(t)).Export(t.Context(), &file, 0); err != nil {
+		t.Fatal(err)
+	}
+	left := remade(t, file.Bytes(), func(e inventory.Entry) {
+		if o, ok := e.(*inventory.Opened); ok && o.Bundle == "K1" {
+			o.Into = ""
+		}
+	})
+	s := newShopOn(t, dbtest.SQLite(t), "yard")
+	s.hot(opens, opens.Add(3*measure.Day))
+	s.cold()
+	if _, err := s.Load(t.Context(), bytes.NewReader(left)); err != nil {
+		t.Fatal(err)
+	}
+	r, err := s.Redecide(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(r.Different, func(d app.Differing) bool { return d.Of == "S4" })
+	if i < 0 || r.Different[i].Stored != "verdict ready" || !strings.HasPrefix(r.Different[i].Now, "refused (over-limit): exposed 6 h") {
+		t.Errorf("different: %+v, want S4 as ready, now refused", r.Different)
+	}
 }
 
 // remade is an exported ledger with facts changed and the chain made anew.
