@@ -1,9 +1,11 @@
 package app
 
 import (
+	"context"
 	"slices"
 
 	"ovenward/forecast/demand"
+	"ovenward/forecast/joint"
 )
 
 // A simulation is asked for without a number of draws: as many as take about a
@@ -53,4 +55,32 @@ func (o *Outlook) LikelyOf(l ForecastLine) (demand.Likely, bool) {
 		return demand.Likely{}, false
 	}
 	return o.Likely.Weeks[i], true
+}
+
+// Learn compares past weeks with their plans. The error is a *inventory.Refusal
+// where no plan is loaded.
+func (a *App) Learn(ctx context.Context, q ForecastQuery) (l Learnt, err error) {
+	err = a.read(ctx, q.At, func(v *view) error {
+		planned, err := v.planned(0)
+		if err != nil {
+			return err
+		}
+		s, err := v.weigh(planned.Plan.Joints)
+		if err != nil {
+			return err
+		}
+		l, err = v.learn(s, q.Allowances)
+		return err
+	})
+	return l, err
+}
+
+// WeeksOf returns the weeks of an item, in order, to judge forecasts by.
+func (l Learnt) WeeksOf(i joint.Item) (weeks []demand.Week) {
+	for _, u := range l.Weeks {
+		if u.Item == i {
+			weeks = append(weeks, demand.Week{Week: u.Week, Expected: u.Expected, Used: float64(u.Used)})
+		}
+	}
+	return weeks
 }
