@@ -83,7 +83,7 @@ var asked = map[string]string{
 	"LoadBuying":     "mayPlan",
 	"Handle":         "mayHandle",
 	"write":          "of the two above",
-	"Load":           "a ledger brings facts that were asked about where they were recorded",
+	"load":           "a ledger brings facts that were asked about where they were recorded",
 	"Rebuild":        "says nothing that the facts do not say",
 	"AddReadings":    "an instrument speaks, whoever carries its log; setting a sensor up is asked about",
 	"noteTurnedAway": "whoever is turned away, it is kept",
