@@ -5,6 +5,7 @@ package main
 import (
 	"os/exec"
 	"syscall"
+	"time"
 )
 
 // runAs lets a program run as another user.
@@ -24,4 +25,13 @@ func attributes(cmd *exec.Cmd) *syscall.SysProcAttr {
 		cmd.SysProcAttr = &syscall.SysProcAttr{}
 	}
 	return cmd.SysProcAttr
+}
+
+// processorTime is how long the processors worked for this program.
+func processorTime() time.Duration {
+	var used syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &used); err != nil {
+		return 0
+	}
+	return time.Duration(used.Utime.Nano() + used.Stime.Nano())
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -143,6 +144,9 @@ func (p *Plan) add(d *draft, seen map[string]int) {
 	if d.done {
 		p.Done = append(p.Done, key)
 		return
+	}
+	if len(p.Joints) == cap(p.Joints) { // a million joints are copied twice, not ten times
+		p.Joints = slices.Grow(p.Joints, max(64, len(p.Joints)))
 	}
 	p.Joints = append(p.Joints, j)
 }
