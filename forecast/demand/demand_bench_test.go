@@ -62,3 +62,19 @@ func BenchmarkWeeklyPieces(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/joint")
 }
+
+// BenchmarkSimulate draws 1,000 joints over a year 10,000 times.
+func BenchmarkSimulate(b *testing.B) {
+	c, err := metal.Default()
+	if err != nil {
+		b.Fatal(err)
+	}
+	in := demand.Input{Joints: manyJoints(1000), Catalogue: c, Allowances: demand.Allowances{Repair: 0.02, Handling: 0.03}}
+	chances := demand.Chances{Seed: 1, Draws: 10_000, Late: demand.OnTime()}
+	from := measure.Week{Year: 2026, Number: 1}
+	for b.Loop() {
+		if _, err := demand.Simulate(in, chances, from, measure.Week{Year: 2026, Number: 53}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

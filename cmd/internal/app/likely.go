@@ -13,7 +13,7 @@ import (
 const (
 	usualDraws    = 10_000
 	fewestDraws   = 500
-	drawnJoints   = 10_000_000
+	drawnJoints   = 3_000_000
 	mostSimulated = 100_000
 )
 
