@@ -68,6 +68,8 @@ type orderAnswer struct {
 	Week          string   `json:"week"`
 	Last          string   `json:"last_week"`
 	Outdated      int64    `json:"out_of_date,omitempty"` // pieces that the plan does not need in time
+	P50           int64    `json:"p50,omitempty"`         // pieces that its weeks take in half of all runs
+	P90           int64    `json:"p90,omitempty"`         // and in nine of ten
 	Why           string   `json:"why"`
 	Confidence    string   `json:"confidence"`
 
@@ -158,8 +160,8 @@ func newOrderAnswer(o supply.Order, b app.Bought) orderAnswer {
 		Length: ask.Length.Millimetres(), Product: ask.Product, Package: string(ask.Package), Pieces: o.Pieces, Packs: o.Packs,
 		InPack: b.Policy.Pack, Mass: rounded(float64(o.Pieces) * b.Rod.PieceMass().Grams()), Each: rounded(o.Price), Cost: rounded(o.Cost()),
 		LotClass: ask.LotClass, Schedule: ask.Schedule, Tests: ask.Tests, Certificate: string(ask.Certificate),
-		Approvals: b.Approval, Jobs: b.Jobs, Week: o.Week.String(), Last: o.Last.String(), Outdated: o.Outdated,
-		Why: o.Why, Confidence: confidence(b), item: o.Item, length: ask.Length}
+		Approvals: b.Approval, Jobs: b.Jobs, Week: o.Week.String(), Last: o.Last.String(), Outdated: o.Outdated, P50: o.P50, P90: o.P90,
+		Why: o.Why, Confidence: confidence(o, b), item: o.Item, length: ask.Length}
 	if ask.Actual {
 		ans.Results = "actual"
 	}
@@ -182,11 +184,14 @@ func newItemSupply(b app.Bought) itemSupply {
 }
 
 // confidence says in one line how far an order can be relied on.
-func confidence(b app.Bought) string {
+func confidence(o supply.Order, b app.Bought) string {
 	var doubts, said []string
-	if b.Spread == nil {
+	switch {
+	case o.P90 > 0:
+		said = append(said, fmt.Sprintf("its weeks take %d in half of all cases, %d in nine of ten", o.P50, o.P90))
+	case b.Spread == nil:
 		doubts = append(doubts, "one figure, no range of need")
-	} else {
+	default:
 		said = append(said, fmt.Sprintf("a week's need varies by %.0f %%, as the buyer set it", 100*b.Terms.Varies))
 	}
 	memory := 0

@@ -13,6 +13,9 @@ type Line struct {
 	Want
 	Weeks  []Balance // one after the other, without a gap
 	Spread []float64 // standard deviation of each week's need, in pieces; nil: not known
+	// Draws are what each week may take, in pieces, run by run: the same place is
+	// the same run in every week. Where they are given Spread is not looked at.
+	Draws  [][]float64
 	Policy Policy
 	Today  measure.Date
 }
@@ -109,7 +112,42 @@ func (l Line) Safety() int64 {
 	if l.Policy.Service <= 0 || l.Policy.LeadDays == 0 {
 		return 0
 	}
-	return max(0, ceil(l.lead().Safety(l.Policy.Service)))
+	lead := l.lead()
+	if l.Draws == nil {
+		return max(0, ceil(lead.Safety(l.Policy.Service)))
+	}
+	beyond := l.beyond(max(1, int(math.Ceil(lead.Time))))
+	late := NormalQuantile(l.Policy.Service) * lead.Use * lead.TimeSpread
+	return max(0, ceil(math.Hypot(max(0, beyond), max(0, late))))
+}
+
+// beyond is by how much the need of so many weeks on end may exceed what is
+// planned for them, at the policy's service and of those weeks where it is most.
+func (l Line) beyond(weeks int) float64 {
+	most := 0.0
+	for end := range l.lastNeed() + 1 {
+		from := max(0, end+1-weeks)
+		planned := int64(0)
+		for _, w := range l.Weeks[from : end+1] {
+			planned += w.Pieces
+		}
+		most = max(most, Quantile(l.runs(from, end), l.Policy.Service)-float64(planned))
+	}
+	return most
+}
+
+// runs adds the draws of some weeks up, run by run.
+func (l Line) runs(from, to int) []float64 {
+	var sums []float64
+	for t := from; t <= to && t < len(l.Draws); t++ {
+		if sums == nil {
+			sums = make([]float64, len(l.Draws[t]))
+		}
+		for i, x := range l.Draws[t] {
+			sums[i] += x
+		}
+	}
+	return sums
 }
 
 // position is what is left of the stock after each week, less what all weeks up

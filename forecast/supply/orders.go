@@ -23,6 +23,7 @@ type Order struct {
 	Packs    int64        // packages of them; zero where no package is set
 	Price    float64      // of one piece; zero: not known
 	Outdated int64        // pieces of it that run out of date before the plan needs them
+	P50, P90 int64        // pieces that its weeks take in half and in nine of ten runs; zero: not known
 	Why      string       // in one line
 }
 
@@ -53,6 +54,9 @@ func Propose(l Line) Proposal {
 			last = t + end
 		}
 		o := l.order(t, last, r)
+		if runs := l.runs(t, last); runs != nil {
+			o.P50, o.P90 = ceil(Quantile(runs, 0.5)), ceil(Quantile(runs, 0.9))
+		}
 		o.Why = l.why(o, t, last, method, r)
 		p.Orders = append(p.Orders, o)
 		for w := max(t, l.arrivesLate(o)); w < len(p.Projected); w++ {

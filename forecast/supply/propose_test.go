@@ -164,3 +164,28 @@ func TestEveryWeekOfAWantIsThere(t *testing.T) {
 		t.Error("from 27 February to 2 March 2026 are not 3 days")
 	}
 }
+
+// Runs of weeks that move together, from 20 to 120 pieces in each where 50 are
+// planned: nine of ten are at 110 or below, 220 in two weeks of lead time, which
+// is 120 above the 100 planned. Were they independent it would be less.
+func TestSafetyStockOfDrawsThatMoveTogether(t *testing.T) {
+	t.Parallel()
+	draws := make([]float64, 101)
+	for i := range draws {
+		draws[i] = float64(20 + i)
+	}
+	l := line(supply.Policy{LeadDays: 14, Service: 0.9}, 1000, 50, 50, 50, 50)
+	l.Draws = [][]float64{draws, draws, draws, draws}
+	if got := supply.Propose(l).Safety; got != 120 {
+		t.Errorf("safety stock %d, want 120", got)
+	}
+	l.Policy.LeadSpread = 7 // z = 1.2816 weeks of 50: the root of 120 and 64.08 squared
+	if got := supply.Propose(l).Safety; got != 137 {
+		t.Errorf("safety stock with a lead time that varies %d, want 137", got)
+	}
+	short := line(supply.Policy{}, 0, 50, 50)
+	short.Draws = l.Draws[:2]
+	if o := supply.Propose(short).Orders[0]; o.P50 != 70 || o.P90 != 110 {
+		t.Errorf("P50 and P90 of one week %d and %d, want 70 and 110", o.P50, o.P90)
+	}
+}

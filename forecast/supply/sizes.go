@@ -94,12 +94,26 @@ func (l Line) once(net []int64) []int64 {
 		if lack == 0 {
 			continue
 		}
-		square := 0.0
-		for _, s := range l.Spread {
-			square += s * s
-		}
-		lots[t] = total(net) + ceil(max(0, NormalQuantile(l.newsvendor().Service()))*math.Sqrt(square))
+		lots[t] = total(net) + ceil(l.more())
 		break
 	}
 	return lots
+}
+
+// more is by how much the need of the whole plan may exceed what is planned, at
+// the newsvendor's service.
+func (l Line) more() float64 {
+	service := l.newsvendor().Service()
+	if l.Draws != nil {
+		planned := int64(0)
+		for _, w := range l.Weeks {
+			planned += w.Pieces
+		}
+		return max(0, Quantile(l.runs(0, len(l.Weeks)-1), service)-float64(planned))
+	}
+	square := 0.0
+	for _, s := range l.Spread {
+		square += s * s
+	}
+	return max(0, NormalQuantile(service)*math.Sqrt(square))
 }

@@ -20,6 +20,8 @@ type Purchase struct {
 	Buying Buying
 	Bought []Bought
 	Due    []Due // deliveries that are on order
+
+	draws map[supply.Want]map[measure.Week][]float64 // what weeks may take, run by run
 }
 
 // Bought is what to order of one item for the jobs that ask the same of it.
@@ -98,6 +100,7 @@ func (v *view) purchase(q ForecastQuery, stock []Look) (Purchase, error) {
 func (o *Purchase) needs(groups []*group, tables Tables) ([]supply.Need, []wanted, error) {
 	var needs []supply.Need
 	var items []wanted
+	o.draws = map[supply.Want]map[measure.Week][]float64{}
 	for _, g := range groups {
 		in := demand.Input{Joints: g.joints, Catalogue: tables.Metal, Named: tables.Named, Allowances: o.Allowances}
 		f, err := demand.Make(in)
@@ -116,6 +119,9 @@ func (o *Purchase) needs(groups []*group, tables Tables) ([]supply.Need, []wante
 		for _, l := range f.Lines {
 			k := wanted{item: l.Item, asks: &g.asks}
 			needs = append(needs, supply.Need{Want: k.want(), Week: l.Week, Pieces: l.Pieces})
+		}
+		if err := o.simulate(in, g); err != nil {
+			return nil, nil, err
 		}
 	}
 	return needs, items, nil
@@ -182,7 +188,9 @@ func (o *Purchase) bought(l supply.Line, k wanted, rod metal.Rod) Bought {
 	case l.Policy.LeadDays == 0:
 		b.Notes = append(b.Notes, "no lead time is set for it: there is no day to order by and no safety stock")
 	}
-	l.Spread = spread(l, b.Terms.Varies)
+	if l.Spread = spread(l, b.Terms.Varies); l.Spread == nil {
+		l.Draws = o.drawsOf(l)
+	}
 	b.Proposal = supply.Propose(l)
 	return b
 }

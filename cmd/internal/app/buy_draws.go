@@ -1,0 +1,57 @@
+package app
+
+import (
+	"ovenward/forecast/demand"
+	"ovenward/forecast/supply"
+	"ovenward/inventory/measure"
+)
+
+// A proposal is drawn from one seed, so that it is the same each time, and with
+// as many runs as a quantile at 95 % needs. Larger plans than mostDrawn lines are
+// not: their orders have no range.
+const (
+	buySeed   = 1
+	buyDraws  = 2000
+	mostDrawn = 20_000
+)
+
+// simulate draws what the weeks of a group's joints may take.
+func (o *Purchase) simulate(in demand.Input, g *group) error {
+	if len(in.Joints) == 0 || len(in.Joints) > mostDrawn {
+		return nil
+	}
+	first := in.Joints[0].Week
+	for _, j := range in.Joints {
+		if j.Week.Before(first) {
+			first = j.Week
+		}
+	}
+	s, err := demand.Simulate(in, demand.Chances{Seed: buySeed, Draws: buyDraws}, first, o.To)
+	if err != nil {
+		return err
+	}
+	for _, l := range s.Weeks {
+		k := wanted{item: l.Item, asks: &g.asks}
+		if o.draws[k.want()] == nil {
+			o.draws[k.want()] = map[measure.Week][]float64{}
+		}
+		o.draws[k.want()][l.Week] = l.Draws
+	}
+	return nil
+}
+
+// drawsOf returns the draws of each week of a line; nil where none were made. A
+// week in which nothing can be needed has none.
+func (o *Purchase) drawsOf(l supply.Line) [][]float64 {
+	weeks := o.draws[l.Want]
+	if weeks == nil {
+		return nil
+	}
+	draws := make([][]float64, len(l.Weeks))
+	for t, w := range l.Weeks {
+		if draws[t] = weeks[w.Week]; draws[t] == nil {
+			draws[t] = make([]float64, buyDraws)
+		}
+	}
+	return draws
+}
