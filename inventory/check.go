@@ -82,8 +82,11 @@ func (b Bundle) Divisible() error {
 	if !b.Sealed {
 		return nil
 	}
-	return &Refusal{Code: ImpossibleOrder, Subject: b.Code, Why: "it is still sealed",
-		Next: "open it first: ovenward open " + b.Code + " --into OVEN"}
+	next := "open it first: ovenward open " + b.Code
+	if b.Mass == 0 { // rods
+		next += " --into OVEN"
+	}
+	return &Refusal{Code: ImpossibleOrder, Subject: b.Code, Why: "it is still sealed", Next: next}
 }
 
 // Countable refuses a count of rods that a welder has, and one that finds rods

@@ -94,7 +94,7 @@ func (a caseAnswer) table(c app.QACase, zone *time.Location, u measure.UnitSyste
 	if c.Bundle.Mass != 0 {
 		amount = c.Bundle.Mass.String()
 	}
-	t := show.Table{Title: fmt.Sprintf("%s  %s %s, %s, lot %s, in %s", a.Bundle, a.Class, c.Lot.Size, amount, a.Lot, a.Place)}
+	t := show.Table{Title: fmt.Sprintf("%s  %s, %s, lot %s, in %s", a.Bundle, strings.TrimSpace(a.Class+" "+c.Lot.Size), amount, a.Lot, a.Place)}
 	t.Add("with QA", c.Why)
 	if c.Judgement.Ruling.Clocked() {
 		t.Add("exposed", fmt.Sprintf("least %s, most %s of %s h", a.Least, a.Most, a.Limit))

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -116,7 +117,7 @@ func explain(l app.Look, u measure.UnitSystem) exposureAnswer {
 
 // verdict is the answer before its reasons.
 func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
-	t := show.Table{Title: fmt.Sprintf("%s  %s %s, lot %s, at %s", a.Bundle, a.Class, l.Lot.Size, a.Lot, a.At.In(zone))}
+	t := show.Table{Title: fmt.Sprintf("%s  %s, lot %s, at %s", a.Bundle, strings.TrimSpace(a.Class+" "+l.Lot.Size), a.Lot, a.At.In(zone))}
 	for _, s := range a.Supposed {
 		t.Add("WHAT IF", s)
 	}

@@ -54,8 +54,11 @@ func (m *maker) expiring(list []app.Dated) Part {
 		}
 		counts[n]++
 		by, source := "the label", ""
-		if d.Row != nil {
+		switch {
+		case d.Row != nil:
 			by, source = d.Set+"/"+d.Row.Row, d.Row.Source
+		case d.Expiry.Extended:
+			by, source = "QA", "test "+d.Lot.Extension+", before it was "+string(d.Expiry.Before)
 		}
 		p.add(word(state), word(d.Last), number(left), word(d.Bundle.Code), word(d.Lot.Code), word(d.Lot.Mark.Canonical), word(d.Lot.Size),
 			amount(d.Bundle.Pieces, d.Bundle.Mass), word(d.Bundle.Package), word(d.Bundle.Place.Name), orBlank(string(d.Lot.Made), "not stated"), word(by), word(source))
