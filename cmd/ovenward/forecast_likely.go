@@ -89,6 +89,9 @@ func (a *likelyAnswer) table() show.Table {
 		Title: "LIKELY NEED in rods: P50 does in one week of two, P90 in nine of ten",
 		Empty: "Nothing is likely to be needed in these weeks."}
 	for _, w := range a.Weeks {
+		if w.P90 == 0 && w.Expected == 0 { // a program is told of it all the same
+			continue
+		}
 		t.Add(w.Week, w.item.String(), fmt.Sprintf("%.0f", w.Expected), fmt.Sprint(w.P50), fmt.Sprint(w.P90), w.caution())
 	}
 	return t
@@ -98,7 +101,7 @@ func (a *likelyAnswer) table() show.Table {
 func (w likelyWeek) caution() string {
 	switch {
 	case w.Expected == 0 && w.P50 == 0:
-		return "not planned, but possible"
+		return "by late or unplanned work only"
 	case w.P50 == 0:
 		return "may start later"
 	case w.P90 > 2*w.P50:
