@@ -141,6 +141,9 @@ func TestAFileHoldsEachMessageOnce(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if !strings.Contains(string(whole), `(0:30 left) -> bring it up`) {
+		t.Errorf("the line cannot be read by a person: %s", whole)
+	}
 	for cut := range len(whole) { // the second line, torn after every byte
 		if err := os.WriteFile(f.Path, append(whole[:len(whole):len(whole)], whole[:cut]...), 0o600); err != nil {
 			t.Fatal(err)

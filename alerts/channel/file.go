@@ -34,7 +34,7 @@ func (f File) Send(_ context.Context, m Message, _ measure.Instant) (err error) 
 	if json.Unmarshal(last, &before) == nil && before.Key == m.Key {
 		return nil
 	}
-	line, err := json.Marshal(m)
+	line, err := encode(m)
 	if err != nil {
 		return err
 	}
@@ -42,7 +42,7 @@ func (f File) Send(_ context.Context, m Message, _ measure.Instant) (err error) 
 	if err := file.Truncate(end); err != nil {
 		return err
 	}
-	if _, err := file.WriteAt(append(line, '\n'), end); err != nil {
+	if _, err := file.WriteAt(line, end); err != nil {
 		return err
 	}
 	return file.Sync()

@@ -1,7 +1,9 @@
 package channel
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -40,6 +42,15 @@ type Message struct {
 // Sender tells a message. An error means that it may not have arrived.
 type Sender interface {
 	Send(ctx context.Context, m Message, at measure.Instant) error
+}
+
+// encode writes a value as one line of JSON, in which "->" stays readable.
+func encode(v any) ([]byte, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	err := enc.Encode(v)
+	return b.Bytes(), err
 }
 
 // Urgent returns the highest priority in a message.

@@ -3,7 +3,6 @@ package channel
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -74,7 +73,7 @@ type payload struct {
 
 // Send implements Sender: any answer but 2xx is an error.
 func (w *Webhook) Send(ctx context.Context, m Message, at measure.Instant) (err error) {
-	body, err := json.Marshal(payload{"alarm", at.Time().UTC(), m})
+	body, err := encode(payload{"alarm", at.Time().UTC(), m})
 	if err != nil {
 		return err
 	}
