@@ -88,6 +88,10 @@ var asked = map[string]string{
 	"AddReadings":    "an instrument speaks, whoever carries its log; setting a sensor up is asked about",
 	"noteTurnedAway": "whoever is turned away, it is kept",
 	"Watch":          "the daemon keeps what facts came to",
+	"Tell":           "the daemon keeps how far a channel is told",
+	"outgoing":       "the daemon keeps what it is about to tell",
+	"Escalate":       "the daemon keeps what nobody acknowledged",
+	"Joined":         "the daemon keeps from when on a channel is told",
 	"run":            "each entry of an import is asked about in desk.authorised",
 	"chunk":          "an instrument speaks, whoever carries its log",
 }
