@@ -54,8 +54,12 @@ func newRun(works []work, a Allowances, c Chances) *run {
 	return r
 }
 
-// span sets the weeks.
+// span sets the weeks. Without a first one given the last one is where it starts
+// to look for the first joint.
 func (r *run) span(from, to measure.Week) {
+	if from == (measure.Week{}) {
+		from = to
+	}
 	for _, w := range r.works {
 		if w.week.Before(from) {
 			from = w.week

@@ -214,6 +214,28 @@ func TestWrongChancesAreRefused(t *testing.T) {
 	}
 }
 
+// TestSimulationStartsWithItsFirstJoint: without a first week the weeks are those
+// from the first joint on, with the same draws as if it were given; without joints
+// the last week stands alone. A last week must be given.
+func TestSimulationStartsWithItsFirstJoint(t *testing.T) {
+	t.Parallel()
+	later := fillet(1)
+	later.ID, later.Week = "F2", w50
+	in := demand.Input{Joints: []joint.Joint{later, fillet(1)}, Catalogue: catalogue(t)}
+	c := demand.Chances{Seed: 7, Draws: 100, Unplanned: map[joint.Item][]float64{small: {10}}}
+	w51 := w50.Next()
+	if diff := cmp.Diff(simulate(t, in, c, w49, w51), simulate(t, in, c, measure.Week{}, w51)); diff != "" {
+		t.Errorf("without a first week (-week of the first joint +none):\n%s", diff)
+	}
+	in.Joints = nil
+	if s := simulate(t, in, c, measure.Week{}, w51); len(s.Weeks) != 1 || s.Weeks[0].Week != w51 || s.Weeks[0].P50 != 10 {
+		t.Errorf("without joints: %+v, want 10 rods in week %s alone", s.Weeks, w51)
+	}
+	if _, err := demand.Simulate(in, c, w49, measure.Week{}); err == nil {
+		t.Error("without a last week: no error")
+	}
+}
+
 // TestQuantileTypeSeven is CV-105: type 7 of R gives 16.4, type 1 would give 20.
 func TestQuantileTypeSeven(t *testing.T) {
 	t.Parallel()
