@@ -47,11 +47,11 @@ type askRow struct {
 
 type itemRow struct {
 	Class, Size, Supplier, Policy, Service, Hold, Varies string
-	Pack, Minimum, At, Quantity, Price, Shelf    string
-	UpTo                                         string `toml:"up_to"`
-	Weeks                                        int
-	Over, Under                                  string
-	Breaks                                       []struct{ From, Price string }
+	Pack, Minimum, At, Quantity, Price, Shelf            string
+	UpTo                                                 string `toml:"up_to"`
+	Weeks                                                int
+	Over, Under                                          string
+	Breaks                                               []struct{ From, Price string }
 	askRow
 }
 

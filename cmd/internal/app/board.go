@@ -18,9 +18,10 @@ type Posted struct {
 	Status alarmdb.Status
 }
 
-// Board returns the alarms that stand or wait to be acknowledged, those that call
-// before those that were seen or set aside and then the most urgent first; with
-// all every alarm ever raised, oldest first. It also counts the tags by state.
+// Board returns the alarms that stand or wait to be acknowledged: those that call
+// before those that were seen or set aside, those that stand before those that
+// are over, and then the most urgent first; with all every alarm ever raised,
+// oldest first. It also counts the tags by state.
 func (a *App) Board(ctx context.Context, all bool) (list []Posted, counts map[alarm.State]int, err error) {
 	var alarms []alarmdb.Alarm
 	var states []alarmdb.Status
@@ -41,7 +42,7 @@ func (a *App) Board(ctx context.Context, all bool) (list []Posted, counts map[al
 	list, counts = post(alarms, states)
 	if !all {
 		slices.SortStableFunc(list, func(a, b Posted) int {
-			return cmp.Or(quiet(a)-quiet(b), a.Priority.Compare(b.Priority), cmp.Compare(a.Since, b.Since))
+			return cmp.Or(quiet(a)-quiet(b), over(a)-over(b), a.Priority.Compare(b.Priority), cmp.Compare(a.Since, b.Since))
 		})
 	}
 	return list, counts, nil
@@ -95,6 +96,15 @@ func post(alarms []alarmdb.Alarm, states []alarmdb.Status) (list []Posted, count
 // quiet is 1 for what does not call.
 func quiet(p Posted) int {
 	if p.Status.State.Calls() {
+		return 0
+	}
+	return 1
+}
+
+// over is 1 for what only waits to be acknowledged: nothing can be done about it
+// any more.
+func over(p Posted) int {
+	if p.Stands() {
 		return 0
 	}
 	return 1

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"ovenward/alerts/alarm"
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory/measure"
 )
@@ -39,9 +40,20 @@ func (s *shop) plan() {
 	_, s.err = s.app.LoadPlan(s.ctx, app.PlanLoad{By: "Pia", Name: "planned joints", File: []byte(file.String())})
 }
 
-// look lets the watch see the shop once, as it would every minute.
+// look lets the watch see the shop once, as it would every minute. What was over
+// before that is no news in this shop: the attendant has seen it.
 func (s *shop) look() {
-	if s.err == nil {
-		_, _, s.err = s.app.Watch(s.ctx, s.now)
+	if s.err != nil {
+		return
+	}
+	if _, _, s.err = s.app.Watch(s.ctx, s.now); s.err != nil {
+		return
+	}
+	list, _, err := s.app.Board(s.ctx, false)
+	s.err = err
+	for _, a := range list {
+		if a.Status.State == alarm.Returned && s.err == nil {
+			_, s.err = s.app.Handle(s.ctx, app.Handling{Tag: a.Tag(), Event: alarm.Ack, By: ines})
+		}
 	}
 }

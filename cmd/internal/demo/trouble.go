@@ -175,7 +175,9 @@ func (s *shop) silentLogger(begin measure.Instant) {
 			if i%3 == 2 {
 				disposition = "bake"
 			}
-			s.try(at, oskar, &inventory.Decision{Bundle: l.Bundle.Code, Disposition: disposition, Proposer: oskar, Why: "meter log of the oven"})
+			if s.built.Refused[inventory.SamePerson] == 0 {
+				s.try(at, oskar, &inventory.Decision{Bundle: l.Bundle.Code, Disposition: disposition, Proposer: oskar, Why: "meter log of the oven"})
+			}
 			s.do(at, oskar, &inventory.Decision{Bundle: l.Bundle.Code, Disposition: disposition, Proposer: ruth,
 				Why: "the oven's energy meter shows it was on throughout"})
 		}
