@@ -12,6 +12,7 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
 	"ovenward/storage/exposure"
 )
 
@@ -62,7 +63,8 @@ type exposureAnswer struct {
 	Advice  *adviceAnswer     `json:"advice,omitempty"`
 	Pieces  []pieceAnswer     `json:"pieces"`
 
-	Supposed []string `json:"supposed,omitempty"` // what makes it a question of what if, not what is
+	Seen     []stockdb.Remark `json:"seen,omitempty"`     // of the rods, back to their package, oldest first
+	Supposed []string         `json:"supposed,omitempty"` // what makes it a question of what if, not what is
 }
 
 type pieceAnswer struct {
@@ -93,7 +95,14 @@ func runExposure(ctx context.Context, e *env, code, atText string, g againOption
 		}
 		ans := explain(l, p.units)
 		ans.Supposed = p.supposed(again)
-		return p.Answer(ans, ans.verdict(l, p.zone), ans.history(p.zone, p.at))
+		if ans.Seen, err = p.app.RemarksOn(ctx, code, p.at); err != nil {
+			return err
+		}
+		tables := []show.Table{ans.verdict(l, p.zone), ans.history(p.zone, p.at)}
+		if len(ans.Seen) > 0 {
+			tables = append(tables, seenTable(ans.Seen, p.zone))
+		}
+		return p.Answer(ans, tables...)
 	})
 }
 

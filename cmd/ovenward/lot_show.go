@@ -11,6 +11,7 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/inventory/stockdb"
 	"ovenward/storage/rules"
 )
 
@@ -43,6 +44,8 @@ type lotAnswer struct {
 	Extension       string       `json:"extension_test,omitempty"`
 	Inputs          []string     `json:"blended_of,omitempty"`
 	Bundles         []lotBundle  `json:"bundles"`
+
+	Seen []stockdb.Remark `json:"seen,omitempty"` // of its rods, oldest first
 }
 
 // lotBundle is one of its bundles, with its last day.
@@ -81,14 +84,18 @@ func runLotShow(ctx context.Context, e *env, code string) error {
 			return err
 		}
 	}
-	return p.Answer(a, t)
+	tables := []show.Table{t}
+	if len(a.Seen) > 0 {
+		tables = append(tables, seenTable(a.Seen, p.zone))
+	}
+	return p.Answer(a, tables...)
 }
 
 func newLotAnswer(l app.LotLook) lotAnswer {
 	lot := l.Lot
 	a := lotAnswer{Lot: lot.Code, Class: lot.Mark.Canonical, Size: lot.Size, Maker: lot.Maker, Product: lot.Product, Status: string(lot.Status),
 		Reason: lot.Reason, Certificate: lot.Certificate, CertificateKind: lot.CertificateKind, Made: lot.Made, Label: lot.Expires,
-		Extended: lot.Extended, Extension: lot.Extension, Bundles: []lotBundle{}}
+		Extended: lot.Extended, Extension: lot.Extension, Bundles: []lotBundle{}, Seen: l.Remarks}
 	for _, in := range l.Inputs {
 		a.Inputs = append(a.Inputs, in.Mass.String()+" of lot "+in.InputLot)
 	}

@@ -44,6 +44,8 @@ type traceAnswer struct {
 	Joints  []string       `json:"joints"`
 	Losses  []stockdb.Loss `json:"losses,omitempty"`
 	Unknown []string       `json:"unknown"`
+
+	Seen []stockdb.Remark `json:"seen,omitempty"` // of the rods, oldest first
 }
 
 type tracedLot struct {
@@ -113,6 +115,9 @@ func runTrace(ctx context.Context, e *env, code string) error {
 	if len(ans.Blends) > 0 {
 		tables = slices.Insert(tables, 2, ans.blendTable(p.zone))
 	}
+	if len(ans.Seen) > 0 {
+		tables = append(tables, seenTable(ans.Seen, p.zone))
+	}
 	if err := p.Answer(ans, tables...); err != nil {
 		return err
 	}
@@ -120,7 +125,7 @@ func runTrace(ctx context.Context, e *env, code string) error {
 }
 
 func traced(t app.Trace) traceAnswer {
-	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: some(t.Unknown),
+	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: some(t.Unknown), Seen: t.Remarks,
 		Lots: []tracedLot{}, Bundles: []tracedBundle{}, Slips: []tracedSlip{}, Joints: []string{}}
 	for _, l := range t.Lots {
 		cert := strings.TrimSpace(l.Certificate + " " + l.CertificateKind)

@@ -13,6 +13,7 @@ type LotLook struct {
 	Set     string // the rule set that the last days are by; empty: none
 	Bundles []Look
 	Inputs  []stockdb.Input // what it was blended of
+	Remarks []stockdb.Remark
 }
 
 // LotOfName returns a lot as it stands now. The error is a *inventory.Refusal for
@@ -45,7 +46,10 @@ func (a *App) LotOfName(ctx context.Context, code string) (out LotLook, err erro
 			}
 			out.Bundles = append(out.Bundles, look)
 		}
-		out.Inputs, err = stockdb.Inputs(v.ctx, v.tx, v.site, l.Code)
+		if out.Inputs, err = stockdb.Inputs(v.ctx, v.tx, v.site, l.Code); err != nil {
+			return err
+		}
+		out.Remarks, err = stockdb.RemarksOfLot(v.ctx, v.tx, v.site, l.Code)
 		return err
 	})
 	return out, err

@@ -23,7 +23,8 @@ type Trace struct {
 	Slips   []TracedSlip
 	Losses  []stockdb.Loss
 	Blends  []stockdb.Input // flux of several lots that was mixed, oldest first
-	Unknown []string        // what the records do not say
+	Remarks []stockdb.Remark
+	Unknown []string // what the records do not say
 }
 
 // TracedSlip is a slip with what its rods were worth when they went out and

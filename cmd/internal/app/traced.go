@@ -27,7 +27,10 @@ func (v *view) fill(t *Trace, slips []inventory.Slip) error {
 			return err
 		}
 	}
-	return v.addBlends(t)
+	if err := v.addBlends(t); err != nil {
+		return err
+	}
+	return v.addRemarks(t)
 }
 
 // addOrigins adds a lot, and where it is a blend every lot that is in it.

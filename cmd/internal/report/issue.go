@@ -6,7 +6,6 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/inventory/stockdb"
 )
 
 var issueHistory = Report{Name: "issue-history", Title: "exposure history of one issue", Of: "SLIP", Over: Ever,
@@ -37,8 +36,8 @@ var issueHistory = Report{Name: "issue-history", Title: "exposure history of one
 		if err != nil {
 			return nil, err
 		}
-		notes, err := m.notesOf([]inventory.Lot{s.Lot}, "nothing was noted of the rods of this slip", func(r stockdb.Remark) bool { return r.Slip == s.Slip.Code })
-		return []Part{slip, history, readings, acts, notes}, err
+		seen, err := m.app.RemarksOn(m.ctx, s.Slip.Code, m.At)
+		return []Part{slip, history, readings, acts, notesOf(seen, "nothing was noted of the rods of this slip")}, err
 	}}
 
 // oneSlip is the slip, a line for each thing that is asked about it.

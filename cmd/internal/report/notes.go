@@ -1,9 +1,6 @@
 package report
 
-import (
-	"ovenward/inventory"
-	"ovenward/inventory/stockdb"
-)
+import "ovenward/inventory/stockdb"
 
 // noteColumns are those of what was seen of stock.
 func noteColumns() []Column {
@@ -14,22 +11,13 @@ func (p *Part) seen(r stockdb.Remark) {
 	p.add(moment(r.At), word(firstOf("slip", r.Slip, r.Bundle)), word(r.Lot), word(string(r.What)), word(r.Words), word(r.SeenBy), flag(r.What.Complaint()))
 }
 
-// notesOf lists what was seen of the rods of some lots, of slips or bundles for
-// which keep holds.
-func (m *maker) notesOf(lots []inventory.Lot, empty string, keep func(r stockdb.Remark) bool) (Part, error) {
+// notesOf lists what was seen of the rods of some stock.
+func notesOf(list []stockdb.Remark, empty string) Part {
 	p := Part{Name: "notes", Title: "what was seen of the rods", Columns: noteColumns(), Empty: empty}
-	for _, l := range lots {
-		list, err := m.app.RemarksOf(m.ctx, l.Code)
-		if err != nil {
-			return p, err
-		}
-		for _, r := range list {
-			if keep(r) {
-				p.seen(r)
-			}
-		}
+	for _, r := range list {
+		p.seen(r)
 	}
-	return p, nil
+	return p
 }
 
 // notesIn lists what was seen in the time of the report.

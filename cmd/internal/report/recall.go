@@ -5,7 +5,6 @@ import (
 
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
-	"ovenward/inventory/stockdb"
 )
 
 var recall = Report{Name: "recall", Title: "lot to joints", Of: "LOT", Over: Ever,
@@ -27,8 +26,8 @@ var recall = Report{Name: "recall", Title: "lot to joints", Of: "LOT", Over: Eve
 		if err != nil {
 			return nil, err
 		}
-		notes, err := m.notesOf(t.Lots, "nothing was noted of its rods", func(stockdb.Remark) bool { return true })
-		return []Part{what, usedIn(t), whereItIs(t), lost(t), notes, unknown(t)}, err
+		notes := notesOf(t.Remarks, "nothing was noted of its rods")
+		return []Part{what, usedIn(t), whereItIs(t), lost(t), notes, unknown(t)}, nil
 	}}
 
 // whatItIs says whose each lot is, and what its papers are.

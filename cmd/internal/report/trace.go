@@ -2,12 +2,10 @@ package report
 
 import (
 	"fmt"
-	"slices"
 
 	"ovenward/cmd/internal/app"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/inventory/stockdb"
 	"ovenward/storage/exposure"
 )
 
@@ -41,18 +39,9 @@ var traceJoint = Report{Name: "trace-joint", Title: "joint to filler", Of: "JOIN
 		if err != nil {
 			return nil, err
 		}
-		notes, err := m.notesOf(t.Lots, "nothing was noted of the rods behind it", behindIt(t))
-		return []Part{behind, papers, history, notes, unknown(t)}, err
+		notes := notesOf(t.Remarks, "nothing was noted of the rods behind it")
+		return []Part{behind, papers, history, notes, unknown(t)}, nil
 	}}
-
-// behindIt keeps what was seen of the rods of a trace, back to their packages.
-func behindIt(t app.Trace) func(r stockdb.Remark) bool {
-	return func(r stockdb.Remark) bool {
-		return slices.ContainsFunc(t.Slips, func(s app.TracedSlip) bool {
-			return s.Slip.Code == r.Slip || slices.Contains(s.Came, r.Bundle)
-		})
-	}
-}
 
 // notA is the refusal of a name that is something else.
 func notA(asked, name, is, next string) error {
