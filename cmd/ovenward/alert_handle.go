@@ -98,9 +98,6 @@ func runHandle(ctx context.Context, e *env, o handleOptions) error {
 		return err
 	}
 	h := app.Handling{Event: o.Event, By: strings.TrimSpace(e.by), Second: strings.TrimSpace(o.Second), Why: o.Why, Once: o.Once}
-	if h.Why == "" {
-		h.Why = "seen"
-	}
 	if o.Event == alarm.Shelve {
 		if h.For, err = measure.ParseDuration(o.For); err != nil {
 			return usagef("--for %q: how long, such as 2:00 or 90m", o.For)

@@ -40,9 +40,24 @@ func (a *App) Handle(ctx context.Context, h Handling) (after alarmdb.Status, err
 	return after, err
 }
 
+// reasoned asks for a reason; who only says to have seen an alarm needs none.
+func (h *Handling) reasoned() error {
+	switch {
+	case h.Why != "":
+		return nil
+	case h.Event == alarm.Ack:
+		h.Why = "seen"
+		return nil
+	}
+	return &inventory.Refusal{Code: inventory.Unknown, Subject: "why", Why: fmt.Sprintf("no reason is given to %s the alarm", h.Event), Next: "say why"}
+}
+
 func (v *view) handle(h Handling) (alarmdb.Status, error) {
 	if h.By == "" {
 		return alarmdb.Status{}, nobody()
+	}
+	if err := h.reasoned(); err != nil {
+		return alarmdb.Status{}, err
 	}
 	last, ever, err := alarmdb.Last(v.ctx, v.tx, v.site, h.Tag)
 	if err != nil {
