@@ -194,6 +194,9 @@ func confidence(o supply.Order, b app.Bought) string {
 	default:
 		said = append(said, fmt.Sprintf("a week's need varies by %.0f %%, as the buyer set it", 100*b.Terms.Varies))
 	}
+	if k := b.Taught; k.Weeks > 0 && o.P90 > 0 {
+		said = append(said, fmt.Sprintf("by %s, use is %.2f of the plan", counted(k.Weeks, "past week", "past weeks"), k.Mean))
+	}
 	memory := 0
 	for _, r := range b.Rod.Rows {
 		if r.Status == joint.Memory {

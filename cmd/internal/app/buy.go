@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 
 	"ovenward/forecast/demand"
@@ -21,7 +22,8 @@ type Purchase struct {
 	Bought []Bought
 	Due    []Due // deliveries that are on order
 
-	draws map[supply.Want]map[measure.Week][]float64 // what weeks may take, run by run
+	chances demand.Chances                             // of the draws; use that no joint explains is taken out where it was drawn
+	draws   map[supply.Want]map[measure.Week][]float64 // what weeks may take, run by run
 }
 
 // Bought is what to order of one item for the jobs that ask the same of it.
@@ -34,6 +36,7 @@ type Bought struct {
 	Ask      terms.Ask // with what the jobs ask for
 	Approval []string  // that the papers must show
 	MaxAge   inventory.Age
+	Taught   demand.Ratio // use over plan, as it was drawn; that of no weeks where none taught it
 	Notes    []string
 }
 
@@ -78,6 +81,9 @@ func (v *view) purchase(q ForecastQuery, stock []Look) (Purchase, error) {
 		return Purchase{}, err
 	}
 	o.Receipts, o.Notes = s.receipts, s.notes
+	if o.Learnt, err = v.learn(s, q.Allowances); err != nil {
+		return Purchase{}, err
+	}
 	groups, err := v.grouped(joints)
 	if err != nil {
 		return Purchase{}, err
@@ -100,6 +106,8 @@ func (v *view) purchase(q ForecastQuery, stock []Look) (Purchase, error) {
 func (o *Purchase) needs(groups []*group, tables Tables) ([]supply.Need, []wanted, error) {
 	var needs []supply.Need
 	var items []wanted
+	o.chances = o.Learnt.chances(buySeed, buyDraws)
+	o.chances.Unplanned = maps.Clone(o.chances.Unplanned)
 	o.draws = map[supply.Want]map[measure.Week][]float64{}
 	for _, g := range groups {
 		in := demand.Input{Joints: g.joints, Catalogue: tables.Metal, Named: tables.Named, Allowances: o.Allowances}
@@ -120,7 +128,7 @@ func (o *Purchase) needs(groups []*group, tables Tables) ([]supply.Need, []wante
 			k := wanted{item: l.Item, asks: &g.asks}
 			needs = append(needs, supply.Need{Want: k.want(), Week: l.Week, Pieces: l.Pieces})
 		}
-		if err := o.simulate(in, g); err != nil {
+		if err := o.simulate(in, f.Items, g); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -171,6 +179,7 @@ func (o *Purchase) propose(needs []supply.Need, parts []supply.Part, items []wan
 func (o *Purchase) bought(l supply.Line, k wanted, rod metal.Rod) Bought {
 	b := Bought{Rod: rod, Jobs: k.asks.jobs, Approval: k.asks.demand.Approvals, MaxAge: k.asks.demand.MaxAge}
 	b.Terms, b.Set = o.Buying.Terms.For(k.item)
+	b.Taught = o.Learnt.Ratios[k.item]
 	l.Policy, b.Notes = b.Terms.Resolve(rod.PieceMass())
 	b.Ask = b.Terms.Ask
 	b.Ask.Certificate = max(b.Ask.Certificate, k.asks.demand.Kind) // 2.1 < 2.2 < 3.1 < 3.2

@@ -53,8 +53,8 @@ type group struct {
 	joints []joint.Joint
 }
 
-// grouped parts joints by what their jobs ask. A job that nobody set up asks
-// nothing.
+// grouped parts joints by what their jobs ask, the groups that ask nothing first. A
+// job that nobody set up asks nothing.
 func (v *view) grouped(joints []joint.Joint) ([]*group, error) {
 	jobs, err := jobdb.Jobs(v.ctx, v.tx, v.site, v.at)
 	if err != nil {
@@ -82,7 +82,21 @@ func (v *view) grouped(joints []joint.Joint) ([]*group, error) {
 			g.asks.jobs = append(g.asks.jobs, j.Job)
 		}
 	}
+	slices.SortStableFunc(list, func(a, b *group) int { return cmp.Compare(a.asks.narrow(), b.asks.narrow()) })
 	return list, nil
+}
+
+// narrow is how little else than the jobs of the group its rods may serve: what
+// asks nothing comes first, what a customer supplies last.
+func (a *asks) narrow() int {
+	switch {
+	case a.owner != "":
+		return 2
+	case a.papers() != "":
+		return 1
+	default:
+		return 0
+	}
 }
 
 // suited returns what a bundle may go out for by its papers and its owner, and

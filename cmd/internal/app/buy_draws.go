@@ -2,6 +2,7 @@ package app
 
 import (
 	"ovenward/forecast/demand"
+	"ovenward/forecast/joint"
 	"ovenward/forecast/supply"
 	"ovenward/inventory/measure"
 )
@@ -15,18 +16,15 @@ const (
 	mostDrawn = 20_000
 )
 
-// simulate draws what the weeks of a group's joints may take.
-func (o *Purchase) simulate(in demand.Input, g *group) error {
+// simulate draws what the weeks of a group's joints may take, by what past weeks
+// taught, as a forecast does.
+func (o *Purchase) simulate(in demand.Input, items []demand.Total, g *group) error {
 	if len(in.Joints) == 0 || len(in.Joints) > mostDrawn {
 		return nil
 	}
-	first := in.Joints[0].Week
-	for _, j := range in.Joints {
-		if j.Week.Before(first) {
-			first = j.Week
-		}
-	}
-	s, err := demand.Simulate(in, demand.Chances{Seed: buySeed, Draws: buyDraws}, first, o.To)
+	c := o.chances
+	c.Unplanned = o.unplanned(items)
+	s, err := demand.Simulate(in, c, o.From, o.To)
 	if err != nil {
 		return err
 	}
@@ -54,4 +52,17 @@ func (o *Purchase) drawsOf(l supply.Line) [][]float64 {
 		}
 	}
 	return draws
+}
+
+// unplanned returns the use of a group's items that no joint explains. It is of no
+// job, so that each item has it once: in the first group that takes the item.
+func (o *Purchase) unplanned(items []demand.Total) map[joint.Item][]float64 {
+	taken := map[joint.Item][]float64{}
+	for _, t := range items {
+		if past, ok := o.chances.Unplanned[t.Rod.Item]; ok {
+			taken[t.Rod.Item] = past
+			delete(o.chances.Unplanned, t.Rod.Item)
+		}
+	}
+	return taken
 }

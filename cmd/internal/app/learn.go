@@ -42,6 +42,11 @@ type Learnt struct {
 	Free     map[joint.Item][]float64 // of each week from the first in which rods went out
 }
 
+// chances are those of coming weeks, by what past ones taught.
+func (l Learnt) chances(seed uint64, draws int) demand.Chances {
+	return demand.Chances{Seed: seed, Draws: draws, Late: l.Late, Ratios: l.Ratios, Unplanned: l.Free, Usual: l.usual()}
+}
+
 // usual forecasts the use that no joint explains, by the method that would have
 // done best.
 func (l Learnt) usual() map[joint.Item]float64 {

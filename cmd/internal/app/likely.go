@@ -31,8 +31,7 @@ func (v *view) likely(o *Outlook, in demand.Input, s *scales, q ForecastQuery) (
 	if o.Learnt, err = v.learn(s, q.Allowances); err != nil {
 		return err
 	}
-	c := demand.Chances{Seed: q.Seed, Draws: q.Draws, Late: o.Learnt.Late, Ratios: o.Learnt.Ratios, Unplanned: o.Learnt.Free,
-		Usual: o.Learnt.usual()}
+	c := o.Learnt.chances(q.Seed, q.Draws)
 	if c.Draws == 0 {
 		c.Draws = drawsFor(len(in.Joints))
 	}
