@@ -84,6 +84,20 @@ func ForJob(ctx context.Context, tx *sqlx.Tx, site, job string) (string, error) 
 	return s.Rules, nil
 }
 
+// Own returns the ids of the rule sets that jobs name for themselves.
+func Own(ctx context.Context, tx *sqlx.Tx, site string) (map[string]string, error) {
+	var list []struct {
+		Job   string `db:"job"`
+		Rules string `db:"rules"`
+	}
+	err := tx.SelectContext(ctx, &list, `SELECT job, rules FROM job WHERE site = $1`, site)
+	own := make(map[string]string, len(list))
+	for _, j := range list {
+		own[j.Job] = j.Rules
+	}
+	return own, err
+}
+
 // Apply changes the tables as a fact about rule sets or a site says.
 func Apply(ctx context.Context, tx *sqlx.Tx, f ledger.Fact, e inventory.Entry) error {
 	var err error

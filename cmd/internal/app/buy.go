@@ -13,6 +13,7 @@ import (
 	"ovenward/forecast/terms"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
+	"ovenward/storage/rules"
 )
 
 // Purchase is what to order for a plan.
@@ -177,13 +178,12 @@ func (o *Purchase) propose(needs []supply.Need, parts []supply.Part, items []wan
 
 // bought proposes what to order of one line.
 func (o *Purchase) bought(l supply.Line, k wanted, rod metal.Rod) Bought {
-	b := Bought{Rod: rod, Jobs: k.asks.jobs, Approval: k.asks.demand.Approvals, MaxAge: k.asks.demand.MaxAge}
+	b := Bought{Rod: rod, Jobs: k.asks.jobs}
 	b.Terms, b.Set = o.Buying.Terms.For(k.item)
 	b.Taught = o.Learnt.Ratios[k.item]
 	l.Policy, b.Notes = b.Terms.Resolve(rod.PieceMass())
 	b.Ask = b.Terms.Ask
-	b.Ask.Certificate = max(b.Ask.Certificate, k.asks.demand.Kind) // 2.1 < 2.2 < 3.1 < 3.2
-	b.Ask.Actual = b.Ask.Actual || k.asks.demand.Actual
+	b.order(k.asks.demands(rules.Subject{Mark: k.mark, Package: b.Ask.Package, Product: b.Ask.Product}))
 	if b.Ask.Length == 0 {
 		b.Ask.Length = rod.Length
 	}

@@ -21,6 +21,8 @@ type asks struct {
 	demand inventory.Demand
 	owner  string // who supplies the filler; empty: the shop
 	jobs   []string
+	set    *rules.Set // that judges their papers; nil: none is in force
+	own    bool       // the jobs name the set, and not the site
 }
 
 // papers is what tells one asks from another, in words.
@@ -31,6 +33,9 @@ func (a *asks) papers() string {
 	}
 	if age := a.demand.MaxAge; age != (inventory.Age{}) {
 		parts = append(parts, "tested at most "+age.String()+" before it comes")
+	}
+	if a.own {
+		parts = append(parts, "by rule set "+a.set.ID)
 	}
 	if a.owner != "" {
 		parts = append(parts, "supplied by "+a.owner)
@@ -60,6 +65,10 @@ func (v *view) grouped(joints []joint.Joint) ([]*group, error) {
 	if err != nil {
 		return nil, err
 	}
+	byRules, err := v.paperRules()
+	if err != nil {
+		return nil, err
+	}
 	byJob := map[string]asks{}
 	for _, j := range jobs {
 		d, err := j.Entry.Demand()
@@ -71,6 +80,7 @@ func (v *view) grouped(joints []joint.Joint) ([]*group, error) {
 	var list []*group
 	for _, j := range joints {
 		a := byJob[j.Job]
+		a.judgedBy(byRules, j.Job)
 		i := slices.IndexFunc(list, func(g *group) bool { return g.asks.papers() == a.papers() })
 		if i < 0 {
 			i = len(list)
@@ -125,21 +135,13 @@ func (v *view) unsuited(l Look, a asks) (string, error) {
 		return fmt.Sprintf("not for %s: the rods are of %s, %s is welded with those of %s", a.named(), cmp.Or(l.Lot.Owner, "the shop"),
 			a.named(), cmp.Or(a.owner, "the shop")), nil
 	}
-	set, err := v.setFor(inventory.Bundle{}, "")
-	if err != nil {
-		return "", err
-	}
-	demands := []inventory.Demand{a.demand}
-	if set != nil {
-		demands = append(demands, set.Demands(subject(l.Lot, l.Bundle))...)
-	}
 	papers, err := v.papers(l.Lot)
 	if err != nil {
 		return "", err
 	}
-	for _, d := range demands {
+	for _, d := range a.demands(subject(l.Lot, l.Bundle)) {
 		err := d.Refuse(l.Lot, papers)
-		if err == nil && d.MaxAge != (inventory.Age{}) && set != nil && set.Issue.TestAge == rules.Refused {
+		if err == nil && d.MaxAge != (inventory.Age{}) && a.set != nil && a.set.Issue.TestAge == rules.Refused {
 			received, failed := v.receivedOn(l.Lot)
 			if failed != nil {
 				return "", failed
@@ -165,6 +167,16 @@ func (a asks) named() string {
 	}
 }
 
+// lacks says what a paper to come does not answer; empty where it answers all.
+func (a *asks) lacks(l inventory.Lot, packed inventory.Package, p inventory.Paper) string {
+	for _, d := range a.demands(subject(l, inventory.Bundle{Package: packed})) {
+		if d.Refuse(l, []inventory.Paper{p}) != nil {
+			return d.Words()
+		}
+	}
+	return ""
+}
+
 // due turns a delivery that is on order into stock to come, and says why it does
 // not count where it does not.
 func (o *Purchase) due(e terms.Expected, items []wanted, pieces map[joint.Item]measure.Mass, today measure.Date) (supply.Part, string) {
@@ -185,8 +197,9 @@ func (o *Purchase) due(e terms.Expected, items []wanted, pieces map[joint.Item]m
 		switch {
 		case !w.servedBy(lot):
 		case w.asks != nil && w.asks.owner != "":
-		case w.asks != nil && w.asks.demand.Refuse(lot, []inventory.Paper{paper}) != nil:
-			why = fmt.Sprintf("not for %s, which asks for %s; say what its papers will show", w.asks.named(), w.asks.papers())
+		case w.asks != nil && w.asks.lacks(lot, e.Ask.Package, paper) != "":
+			why = fmt.Sprintf("not for %s, which asks for %s; say what its papers will show", w.asks.named(),
+				w.asks.lacks(lot, e.Ask.Package, paper))
 		default:
 			p.Serves = append(p.Serves, w.want())
 		}
