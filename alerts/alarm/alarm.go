@@ -35,13 +35,17 @@ const (
 	ShelfLifeNear Kind = "shelf-life-near" // the first warning before a lot's last day
 	ShelfLifeLast Kind = "shelf-life-last" // the second
 	Expired       Kind = "expired"
+
+	CertificateMissing Kind = "certificate-missing" // a lot has waited too long for it
 )
 
 var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, HoldingNear, HoldingPast, OvenCold, OvenHot, NoReading, CheckMissed,
-	ClimateOutside, ClimateMissing, ShelfLifeNear, ShelfLifeLast, Expired}
+	ClimateOutside, ClimateMissing, ShelfLifeNear, ShelfLifeLast, Expired, CertificateMissing}
 
 // OfLot reports whether the condition is one of a lot.
-func (k Kind) OfLot() bool { return slices.Contains([]Kind{ShelfLifeNear, ShelfLifeLast, Expired}, k) }
+func (k Kind) OfLot() bool {
+	return slices.Contains([]Kind{ShelfLifeNear, ShelfLifeLast, Expired, CertificateMissing}, k)
+}
 
 // Kinds returns every kind.
 func Kinds() []Kind { return slices.Clone(kinds) }

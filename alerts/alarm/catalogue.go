@@ -36,6 +36,7 @@ var catalogue = []Entry{
 	{Kind: ShelfLifeNear, Shelf: 14 * measure.Day, Source: starter, Status: "shop"},
 	{Kind: ShelfLifeLast, Shelf: 7 * measure.Day, Source: starter, Status: "shop"},
 	{Kind: Expired, Kept: true, Source: "a deadline is arithmetic on recorded facts", Status: "shop"},
+	{Kind: CertificateMissing, Shelf: 14 * measure.Day, Source: starter, Status: "shop"},
 	{Kind: HoldComplete, Shelf: measure.Day, Source: starter, Status: "shop"},
 	{Kind: OvenCold, Shelf: shift, Second: true, Kept: true, Source: starter, Status: "shop"},
 	{Kind: OvenHot, Shelf: shift, Kept: true, Source: starter, Status: "shop"},

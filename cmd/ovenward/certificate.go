@@ -30,7 +30,10 @@ func newCertificateAddCommand(e *env) *cli.Command {
 		Name: "add", Usage: "enter a paper of a lot, or reject one", ArgsUsage: "LOT",
 		Description: `   ovenward lot certificate add 7B21 --number Z-118 --kind 3.1 --actual \
       --tested 2025-04-02 --condition "as welded" --file z-118.pdf
-   ovenward lot certificate add 7B21 --number Z-118 --rejected altered`,
+   ovenward lot certificate add 7B21 --number Z-118 --rejected altered
+
+A rule set that says [papers] wait_days = 14 raises an alarm, certificate-missing,
+for a lot that is still here without one so many days after it came.`,
 		Flags: append(w.flags(),
 			&cli.StringFlag{Name: "number", Usage: "`NUMBER` of the paper", Destination: &in.Number},
 			&cli.StringFlag{Name: "kind", Usage: "`KIND` of document: 2.1, 2.2, 3.1 or 3.2", Destination: &in.SortKind},

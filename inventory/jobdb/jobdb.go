@@ -109,6 +109,18 @@ func Certificates(ctx context.Context, tx *sqlx.Tx, site, lot string, at measure
 		WHERE site = $1 AND lot = $2 AND since_us <= $3 ORDER BY number, since_us, seq`, site, lot, at)
 }
 
+// CertificateVersions returns every version of every paper of a lot by an
+// instant, in the order in which they stood.
+func CertificateVersions(ctx context.Context, tx *sqlx.Tx, site, lot string, at measure.Instant) ([]Stood[inventory.CertificateSet], error) {
+	var rows []version
+	err := tx.SelectContext(ctx, &rows, `SELECT number AS name, since_us, body, by_who FROM certificate
+		WHERE site = $1 AND lot = $2 AND since_us <= $3 ORDER BY since_us, seq`, site, lot, at)
+	if err != nil {
+		return nil, err
+	}
+	return stood[inventory.CertificateSet](rows)
+}
+
 // TurnedAway returns what was turned away between two instants, oldest first.
 func TurnedAway(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Instant) ([]Stood[inventory.TurnedAway], error) {
 	var rows []version

@@ -89,6 +89,7 @@ func (c *checker) policies() {
 	}
 	s.Issue.check(c)
 	s.Shelf.check(c)
+	s.Papers.check(c)
 	if s.Bakes.Max < 0 {
 		c.amiss("bakes.max", "is %d: write the number of bakes allowed, 0 for none", s.Bakes.Max)
 	}

@@ -55,6 +55,7 @@ type Set struct {
 	Air    AirPolicy   `toml:"air"`
 	Shelf  ShelfPolicy `toml:"shelf"`
 	Advice Advice      `toml:"advice"`
+	Papers Papers      `toml:"papers"`
 
 	Exposure  []ExposureRow  `toml:"exposure"`
 	Hold      []HoldRow      `toml:"hold"`

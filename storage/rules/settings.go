@@ -42,6 +42,7 @@ func settings() map[string]setting {
 		"hopper.limit":          (*Set).limitHopper,
 		"shelf.warn_days":       number(func(s *Set) *int64 { return &s.Shelf.WarnDays }),
 		"shelf.last_days":       number(func(s *Set) *int64 { return &s.Shelf.LastDays }),
+		"papers.wait_days":      number(func(s *Set) *int64 { return &s.Papers.WaitDays }),
 
 		"blend.new_min_percent":      (*Set).blendNew,
 		"blend.recycled_max_percent": (*Set).blendRecycled,

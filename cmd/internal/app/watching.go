@@ -38,7 +38,7 @@ type watching struct {
 // watch looks at everything that may have begun or ceased since the last look.
 func (v *view) watch() (*watching, error) {
 	w := &watching{view: v, from: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
-	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves} {
+	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered} {
 		if err := step(); err != nil {
 			return nil, err
 		}
