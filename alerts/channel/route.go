@@ -1,5 +1,5 @@
 // Package channel carries what happened to alarms to people and programs: into a
-// file, to a web address, by mail.
+// file or to a web address.
 package channel
 
 import (
