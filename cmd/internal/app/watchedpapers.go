@@ -18,9 +18,9 @@ func (w *watching) unpapered() error {
 	if w.set == nil || w.set.Papers.WaitDays == 0 {
 		return nil
 	}
-	here := map[string]bool{} // by lot: whether there is stock of it
+	lots := map[string]bool{}
 	for _, b := range w.live {
-		here[b.Lot] = true
+		lots[b.Lot] = true
 	}
 	for code := range w.from {
 		b, err := stockdb.Bundle(w.ctx, w.tx, w.site, code)
@@ -28,13 +28,13 @@ func (w *watching) unpapered() error {
 			return err
 		}
 		if err == nil {
-			here[b.Lot] = here[b.Lot] || false
+			lots[b.Lot] = true
 		}
 	}
 	var list []alarm.Unpapered
-	for _, code := range slices.Sorted(maps.Keys(here)) {
+	for _, code := range slices.Sorted(maps.Keys(lots)) {
 		var err error
-		if list, err = w.waiting(list, code, here[code]); err != nil {
+		if list, err = w.waiting(list, code); err != nil {
 			return err
 		}
 	}
@@ -42,28 +42,31 @@ func (w *watching) unpapered() error {
 	return nil
 }
 
-// waiting adds a lot that came so long ago that its certificate is due.
-func (w *watching) waiting(list []alarm.Unpapered, code string, here bool) ([]alarm.Unpapered, error) {
+// waiting adds a lot that came so long ago that its certificate is due, once for
+// each time that it was here: it may have been sent back and have come again.
+func (w *watching) waiting(list []alarm.Unpapered, code string) ([]alarm.Unpapered, error) {
 	l, err := w.lot(code)
 	if err != nil || l.Status == inventory.PracticeStock {
 		return list, err
 	}
 	came, err := stockdb.FirstReceived(w.ctx, w.tx, w.site, code)
-	if err != nil || came == 0 {
+	if err != nil || came == 0 || w.paperDue(came) > w.at {
 		return list, err
 	}
-	u := alarm.Unpapered{Lot: l, Came: measure.DateOf(came, w.zone)}
-	u.Due = u.Came.AddDays(int(w.set.Papers.WaitDays)).End(w.zone)
-	if u.Due > w.at {
-		return list, nil
-	}
-	if u.Turns, err = w.paperTurns(l, came); err != nil {
+	turns, err := w.paperTurns(l, came)
+	if n := len(turns); err != nil || (n > 0 && turns[n-1].Taken && turns[n-1].At <= w.mark.At) {
 		return list, err
 	}
-	if !here {
-		u.Gone, err = w.lotGone(code)
+	here, err := w.timesHere(code)
+	for _, h := range here {
+		list = append(list, alarm.Unpapered{Lot: l, Came: measure.DateOf(h.from, w.zone), Due: w.paperDue(h.from), Gone: h.to, Turns: turns})
 	}
-	return append(list, u), err
+	return list, err
+}
+
+// paperDue returns the end of the last day on which a lot may wait.
+func (w *watching) paperDue(came measure.Instant) measure.Instant {
+	return measure.DateOf(came, w.zone).AddDays(int(w.set.Papers.WaitDays)).End(w.zone)
 }
 
 // paperTurns returns when a lot had a paper that was taken and when it had none.
@@ -89,18 +92,48 @@ func (w *watching) paperTurns(l inventory.Lot, came measure.Instant) ([]alarm.Pa
 	return turns, nil
 }
 
-// lotGone returns when the last of a lot was used up.
-func (w *watching) lotGone(code string) (measure.Instant, error) {
+// timeHere is a stretch of time in which there was stock of a lot; a zero end is
+// that there still is.
+type timeHere struct{ from, to measure.Instant }
+
+// timesHere returns when there was stock of a lot, in order.
+func (w *watching) timesHere(code string) ([]timeHere, error) {
 	bundles, err := stockdb.LotBundles(w.ctx, w.tx, w.site, code)
-	var gone measure.Instant
+	if err != nil {
+		return nil, err
+	}
+	slices.SortFunc(bundles, byBirth)
+	var list []timeHere
 	for _, b := range bundles {
-		h, err := w.history(b)
+		to, err := w.usedUp(b)
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
-		for _, s := range h.Stays {
-			gone = max(gone, s.To)
+		n := len(list) - 1
+		switch {
+		case n < 0 || (list[n].to != 0 && b.Born > list[n].to):
+			list = append(list, timeHere{b.Born, to})
+		case to == 0 || list[n].to == 0:
+			list[n].to = 0
+		default:
+			list[n].to = max(list[n].to, to)
 		}
 	}
-	return gone, err
+	return list, nil
+}
+
+// usedUp returns when a bundle was used up, zero while there is any of it.
+func (w *watching) usedUp(b inventory.Bundle) (measure.Instant, error) {
+	if !b.Empty() {
+		return 0, nil
+	}
+	h, err := w.history(b)
+	if err != nil {
+		return 0, err
+	}
+	last := b.Born
+	for _, s := range h.Stays {
+		last = max(last, s.To)
+	}
+	return last, nil
 }

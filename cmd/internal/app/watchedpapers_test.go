@@ -52,7 +52,10 @@ func TestALotThatWaitsForItsCertificateIsToldOnceAndOver(t *testing.T) {
 				[]string{"certificate-missing 7B22 7 Jun 00:00-8 Jun 10:00"}},
 			{"2025-06-09 10:00", &inventory.CertificateSet{Lot: "7B21", Number: "Z-21", SortKind: "2.2", Rejected: "altered"},
 				[]string{"certificate-missing 7B21 9 Jun 10:00-"}, nil},
-			{"2025-06-20 10:00", nil, nil, nil},
+			{"2025-06-20 10:00", &inventory.Received{Lot: "7B22", Class: "E7018", Diameter: "1/8 in", Length: "14 in",
+				Package: "hermetic can", Bundle: "K3", Pieces: 50}, nil, nil},
+			{"2025-06-22 23:59", nil, nil, nil},
+			{"2025-06-23 00:00", nil, []string{"certificate-missing 7B22 23 Jun 00:00-"}, nil}, // it came again without one
 		} {
 			if step.act != nil {
 				c.record(step.when, step.act)
