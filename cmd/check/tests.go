@@ -14,7 +14,7 @@ const testTimeout = "-timeout=10m"
 // fewer are enough: it looks at how goroutines meet, not at the arithmetic.
 var (
 	sameCases = environment{"RAPID_SEED": "2015"}
-	fewCases  = environment{"RAPID_SEED": "2015", "RAPID_CHECKS": "6", "CGO_ENABLED": "1"} // the C compiler links the detector
+	fewCases  = environment{"RAPID_SEED": "2015", "RAPID_CHECKS": "20", "CGO_ENABLED": "1"} // the C compiler links the detector
 )
 
 // environment is what a run of tests has set, where the caller has not.

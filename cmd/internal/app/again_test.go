@@ -53,7 +53,7 @@ func (s *shop) verdict(g app.Again, code string, at measure.Instant) (v inventor
 // allowed.
 func TestLateReadingChangesWhatIsKnownOnly(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 150)
@@ -81,7 +81,7 @@ func TestLateReadingChangesWhatIsKnownOnly(t *testing.T) {
 // that the bundle is there.
 func TestLateEntryWasNotKnown(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 150)
@@ -116,7 +116,7 @@ func TestAnotherSetJudgesWithoutDeciding(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 150)

@@ -33,7 +33,7 @@ func staffed(t tb, d *db.DB, site string) *shop {
 // A new kind of fact that nobody thought of who may record fails here: what it
 // says is not asked for before who says it.
 func TestEveryKindOfFactAsksWhoRecordsIt(t *testing.T) {
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := staffed(t, open(), "yard")
 		before := s.state()
 		for _, kind := range inventory.Kinds() {
@@ -53,7 +53,7 @@ func TestEveryKindOfFactAsksWhoRecordsIt(t *testing.T) {
 }
 
 func TestPlansAndTermsArePurchasings(t *testing.T) {
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := staffed(t, open(), "yard")
 		load := func(by string) error {
 			_, err := s.LoadPlan(t.Context(), app.PlanLoad{By: by, Name: "plan.csv", File: []byte(plan.Template()), DryRun: by == "P1"})

@@ -24,7 +24,7 @@ import (
 // the facts.
 func TestNothingIsLostOrMadeUp(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		d, sites := open(), 0
 		most := map[db.Engine]int{db.SQLite: 40, db.Postgres: 15}[d.Engine()] // a server takes its time over each

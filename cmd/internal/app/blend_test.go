@@ -22,7 +22,7 @@ import (
 // (C70).
 func TestBlendsKeepTheirMassAndTheirInputs(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		d, loads := open(), 0
 		y := newYard(t, d)

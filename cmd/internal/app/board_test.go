@@ -13,7 +13,7 @@ import (
 // back in time and held for its four hours (timeline S01); S2 was back late.
 func TestWhatStandsComesBeforeWhatIsOver(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "23:40")
 		c.issue("07:00", "S1", "K1")

@@ -17,7 +17,7 @@ import (
 // busy, and nothing is written.
 func TestHeldDatabaseIsBusy(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 50)

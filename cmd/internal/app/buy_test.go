@@ -31,7 +31,7 @@ supplier = "Harbour Weld Supply"
 // is that of the forecast itself.
 func TestHeavierUseRaisesTheProposal(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		d := open()
 		asPlanned, heavier := bought(t, d, "yard", 46), bought(t, d, "dock", 70)
@@ -100,7 +100,7 @@ func (s *shop) weekOfUse(n, used int) {
 // it, and a delivery whose papers are not stated does not count for it.
 func TestPapersAreJudgedByTheJobsOwnRules(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		shipped, err := rules.Shipped("reference-running")

@@ -39,7 +39,7 @@ func across(t *testing.T, d *db.DB) *db.DB {
 // late entries and corrections in it, comes to the same there.
 func TestCarriedLedgerComesToTheSame(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := busyShop(t, open(), "yard")
 		other := s.copyOf(across(t, s.DB))
@@ -81,7 +81,7 @@ func (s *shop) load(file []byte, want int64) {
 func TestDamagedExportIsNotKept(t *testing.T) {
 	t.Parallel()
 	const flips = 60
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := busyShop(t, dbtest.SQLite(t), "yard")
 		whole := s.export(0)

@@ -119,7 +119,7 @@ func TestCorrectionIsAsIfItHadBeenEnteredRight(t *testing.T) {
 			return app.Correction{Fact: m.out, Values: values("pieces", 50)}
 		}, wanted{100, 60, 18, "2:00", 50, "K1"}},
 	}
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		d := open()
 		for _, c := range cases {
@@ -141,7 +141,7 @@ func TestCorrectionIsAsIfItHadBeenEnteredRight(t *testing.T) {
 
 func TestVoidTakesAFactBack(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		m := newMorning(t, open(), "yard")
 		m.unchanged(inventory.ImpossibleOrder, func() error { // its return would be of nothing
@@ -221,7 +221,7 @@ func TestContradictingCorrectionIsRefused(t *testing.T) {
 		{"no reason", func(m *morning) app.Correction { return app.Correction{Fact: m.out, Reason: "  ", Void: true} }, inventory.Unknown},
 		{"nobody", func(m *morning) app.Correction { return app.Correction{Fact: m.out, By: " ", Void: true} }, inventory.NotAuthorised},
 	}
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		d := open()
 		for _, c := range cases {
@@ -239,7 +239,7 @@ func TestContradictingCorrectionIsRefused(t *testing.T) {
 // put right all the same, with a warning.
 func TestRulesOnlyWarnOfWhatHasHappened(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 100)
@@ -262,7 +262,7 @@ func TestRulesOnlyWarnOfWhatHasHappened(t *testing.T) {
 // Every value that ever stood can be read again, with who, when and why.
 func TestEveryEarlierValueStaysInTheLedger(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		m := newMorning(t, open(), "yard")
 		entered := []int{40}
@@ -310,7 +310,7 @@ func (s *shop) chain(id string) (chain []ledger.Fact) {
 // A correction that is sent again is recorded once.
 func TestSameCorrectionIsOneFact(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		m := newMorning(t, open(), "yard")
 		c := m.corrected(app.Correction{Fact: m.out, Values: values("pieces", 45)})

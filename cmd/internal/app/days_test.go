@@ -40,7 +40,7 @@ func (c *crib) checkDays() []app.ChangedDay {
 // only for those with readings.
 func TestADayIsClosedOnceAnHourAfterItsEnd(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.read("2025-06-05 07:00", "2025-06-05 23:30", "130 C")
 		c.closeDays("2025-06-06 00:59:59", 0)
@@ -68,7 +68,7 @@ func TestADayIsClosedOnceAnHourAfterItsEnd(t *testing.T) {
 // readings, from 07:00 to 23:30; a logger brings one of 07:15 afterwards.
 func TestAReadingAfterItsDayWasClosedIsKeptAndSeen(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.read("2025-06-05 07:00", "2025-06-05 23:30", "130 C")
 		c.closeDays("2025-06-06 08:00", 1)

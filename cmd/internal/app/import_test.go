@@ -48,7 +48,7 @@ func (s *shop) importFrom(k register.Kind, text string, dry bool) app.Imported {
 // and brought back 11, which cannot be, so they stay out.
 func TestImportRecordsWhatCanHaveHappenedAndListsTheRest(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "paper")
 		s.pass(12 * measure.Hour)
 		if in := s.importFrom(register.Receiving, receivedOnPaper, false); in.Recorded != 2 || in.Facts != 3 {
@@ -89,7 +89,7 @@ func (s *shop) verified() {
 
 func TestImportedAgainWritesNothing(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "paper")
 		s.pass(12 * measure.Hour)
 		first := s.importFrom(register.Receiving, receivedOnPaper, false)
@@ -116,7 +116,7 @@ func TestImportedAgainWritesNothing(t *testing.T) {
 // A dry run says what the real one does, and writes nothing.
 func TestDryImportSaysWhatTheRealOneDoes(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "paper")
 		s.pass(12 * measure.Hour)
 		s.importFrom(register.Receiving, receivedOnPaper, false)
@@ -235,7 +235,7 @@ func TestPaperIsRecordedAgainstTheRulesWithAWarning(t *testing.T) {
 // beside controlled stock, nor becomes it.
 func TestFirstStockTakeHoldsWhatItFinds(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "paper")
 		s.pass(measure.Hour)
 		got := s.importFrom(register.Stock, "time,lot,class,diameter,package,seal,pieces,bundle,do,price,certificate\n"+

@@ -18,7 +18,7 @@ import (
 // that is loaded afterwards does not change what the weeks were planned to take.
 func TestWeeksTeachTheFactor(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		loadPlan(t, s, "B12-0", 6)

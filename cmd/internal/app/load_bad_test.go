@@ -18,7 +18,7 @@ const checkIt = "check the unit and the sensor; if it is true, enter it by itsel
 // In Halifax the clocks went back on 2 November 2025 at 2:00.
 func TestBadRowsAreListedAndTheOthersStored(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		l := newLoggers(t, t, open(), "main")
 		sum := l.mustLoad(
 			"2025-06-05 06:00,130,H1",  // line 2

@@ -24,7 +24,7 @@ import (
 // files of any cut and order, each row twice.
 func TestAnyOrderAndPiecesAndTwiceGiveTheSameReadings(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		d, n := open(), 0
 		rapid.Check(t, func(rt *rapid.T) {
 			n++
@@ -64,7 +64,7 @@ func TestAnyOrderAndPiecesAndTwiceGiveTheSameReadings(t *testing.T) {
 // was killed leaves them.
 func TestLoadGoesOnWhereAnotherWasStopped(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		const n = 45_000 // two chunks of 20,000 and one of 5,000
 		l := newLoggers(t, t, open(), "main")
 		rows := make([]string, n)
@@ -89,7 +89,7 @@ func TestLoadGoesOnWhereAnotherWasStopped(t *testing.T) {
 
 func TestReadingWithAnotherValueStaysAsFirstStored(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		l := newLoggers(t, t, open(), "main")
 		l.mustLoad("2025-06-05 06:00,130,H1", "2025-06-05 06:30,131,H1")
 		sum := l.mustLoad(
@@ -143,7 +143,7 @@ func TestWrongFileStoresNothing(t *testing.T) {
 		{"nobody's", table(good), "", feed.Mapping{Time: "time", Value: "temp"}, app.LoadOptions{}, "nothing says whose"},
 		{"two ways to say whose", table(good), "H2", fileColumns, app.LoadOptions{}, "both"},
 	}
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		l := newLoggers(t, t, open(), "main")
 		before := l.written()
 		for _, c := range cases {
@@ -161,7 +161,7 @@ func TestWrongFileStoresNothing(t *testing.T) {
 
 func TestDryRunStoresNothingAndSaysWhatWould(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		l := newLoggers(t, t, open(), "main")
 		before := l.written()
 		file := table("2025-06-05 06:00,130,H2", "2025-06-05 06:30,x,H2")
@@ -180,7 +180,7 @@ func TestDryRunStoresNothingAndSaysWhatWould(t *testing.T) {
 
 func TestUnknownPlaceAndNobodyAreRefused(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		l := newLoggers(t, t, open(), "main")
 		before := l.written()
 		one := feed.Mapping{Time: "time", Value: "temp"}

@@ -62,7 +62,7 @@ func (c *crib) minute(when string, route channel.Route, to channel.Sender) {
 // pauses double to half an hour, and all come in order once it is up.
 func TestAReceiverThatIsDownForSixHoursLosesNothing(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		route, to := channel.Route{Name: "crib"}, &receiver{down: true}
 		if err := c.app.Joined(t.Context(), "crib"); err != nil {
@@ -94,7 +94,7 @@ func TestAReceiverThatIsDownForSixHoursLosesNothing(t *testing.T) {
 // it sent and before it noted so.
 func TestWhatWasOnItsWayIsToldAgainUnderTheSameKey(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		route, killed, to := channel.Route{Name: "crib"}, &killer{}, &receiver{}
 		if err := c.app.Joined(t.Context(), "crib"); err != nil {
@@ -134,7 +134,7 @@ func (k *killer) Send(_ context.Context, m channel.Message, _ measure.Instant) e
 // TestAPowerCutIsOneMessage: A11 of the requirements.
 func TestAPowerCutIsOneMessage(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		route, to := channel.Route{Name: "on-call", Quiet: channel.Span{From: 22 * 60, To: 6 * 60}}, &receiver{}
 		if err := c.app.Joined(t.Context(), route.Name); err != nil {
@@ -167,7 +167,7 @@ func TestAPowerCutIsOneMessage(t *testing.T) {
 // was started in between.
 func TestWhatNobodyAcknowledgesIsToldToTheNext(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		chief, to := channel.Route{Name: "chief", After: 15 * measure.Minute, Priority: alarm.High}, &receiver{}
 		if err := c.app.Joined(t.Context(), "chief"); err != nil {
@@ -198,7 +198,7 @@ func TestWhatNobodyAcknowledgesIsToldToTheNext(t *testing.T) {
 // TestWhatIsNotUrgentWaitsForTheMorning and is told then.
 func TestWhatIsNotUrgentWaitsForTheMorning(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		route, to := channel.Route{Name: "crib", Quiet: channel.Span{From: 9 * 60, To: 11 * 60}}, &receiver{}
 		if err := c.app.Joined(t.Context(), "crib"); err != nil {

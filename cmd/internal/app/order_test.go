@@ -28,7 +28,7 @@ import (
 // known yet is entered again after the rest.
 func TestOrderOfEntryDoesNotMatter(t *testing.T) {
 	t.Parallel()
-	d, n, taken := dbtest.SQLite(t), 0, 0
+	d, n, taken := dbtest.Any(t), 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++
 		a := newWork(t, d, fmt.Sprintf("in-order-%d", n))
@@ -162,7 +162,7 @@ func (w *work) picture() (p picture) {
 // in time.
 func TestLateEntryIsDecidedAsThingsStoodThen(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 100)
@@ -207,7 +207,7 @@ func (s *shop) lost(lot string) (n int64) {
 // after it.
 func TestLateReleaseDoesNotEndALaterHold(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 100)

@@ -14,7 +14,7 @@ import (
 // some of it came back is still to be asked for.
 func TestOutAtAnInstantIsWhatWasOutThen(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 100)

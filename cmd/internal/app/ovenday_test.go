@@ -19,7 +19,7 @@ import (
 // a bake. Sealed rods take no harm.
 func TestShutdownSaysWhatStartUpNeeds(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "shutdown")
 		s.can("K1", 100)
 		s.sealed("K2", 100)
@@ -61,7 +61,7 @@ func startUp(t *testing.T, s *shop) []string {
 
 func TestAlarmsOfAShutdownAreCountedAndNotRaised(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "hushed") // H1 is read until three days after it opens
 		s.can("K1", 100)
 		s.do(&inventory.ShutDown{Place: "H1", From: since(70 * measure.Hour).String(), To: since(80 * measure.Hour).String(), Why: "weekend"})
@@ -84,7 +84,7 @@ func TestAlarmsOfAShutdownAreCountedAndNotRaised(t *testing.T) {
 
 func TestChecksOfOvensAreCounted(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "checks")
 		if _, err := s.OvenChecks(t.Context(), "", 0, 0); err == nil || !strings.Contains(err.Error(), "does not say how often") {
 			t.Errorf("without a rule: %v, want that it says nothing", err)

@@ -56,7 +56,7 @@ func (c *crib) history(place, from, to string) (app.OvenHistory, []stretch) {
 // the reference rules ask for 120 °C.
 func TestOvenHistorySaysWhenItWasOutOfRangeAndWhatWasInside(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.record("05:00", &inventory.Received{Lot: "7B22", Class: "E7018", Diameter: "1/8 in", Package: "hermetic can",
 			Bundle: "K9", Pieces: 100, Into: "H1"}) // stays sealed

@@ -16,7 +16,7 @@ import (
 func TestIssueNeverOversells(t *testing.T) {
 	t.Parallel()
 	const windows, each, pieces = 4, 100, 300
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", pieces)
@@ -62,7 +62,7 @@ func TestIssueNeverOversells(t *testing.T) {
 // and is told what is left.
 func TestTwoAttendantsOneCan(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 50)
@@ -82,7 +82,7 @@ func TestTwoAttendantsOneCan(t *testing.T) {
 // A dry run answers as the act would, and leaves nothing behind.
 func TestDryRunWritesNothing(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 50)

@@ -17,7 +17,7 @@ import (
 // is no hold at 120 °C: the rods that were held there are past four hours.
 func TestCheckListsWhatComesOutDifferently(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "reach")
 		s.do(&inventory.Calibrated{Sensor: "H1", Error: "0 C"})
 		s.sealed("K1", 150)
@@ -74,7 +74,7 @@ func said(r app.Reach) []string {
 // A check that finds what was known changes nothing.
 func TestCheckThatFindsNothingNewChangesNothing(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "unchanged")
 		s.sealed("K1", 150)
 		s.do(&inventory.Opened{Bundle: "K1", Into: "H1"})

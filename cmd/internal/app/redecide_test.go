@@ -59,7 +59,7 @@ func (s *shop) cold() {
 // and the readings that were known then, not from those that are known now.
 func TestStoredDecisionsComeToTheSame(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := decidedShop(t, open())
 		r, err := s.Redecide(t.Context())
@@ -99,7 +99,7 @@ func TestDoctoredDecisionIsFound(t *testing.T) {
 		t.Fatal(err)
 	}
 	doctored := remade(t, file.Bytes(), doctor)
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShopOn(t, open(), "yard")
 		s.hot(opens, opens.Add(3*measure.Day))

@@ -19,7 +19,7 @@ const oneID = "01974000-0000-7000-8000-0000000fffff"
 // back and nothing is written, however often and from wherever.
 func TestSameIDIsOneFact(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 150)
@@ -47,7 +47,7 @@ func TestSameIDIsOneFact(t *testing.T) {
 func TestSameIDAtOnceIsOneFact(t *testing.T) {
 	t.Parallel()
 	const senders = 6
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 150)
@@ -87,7 +87,7 @@ func TestSameIDAtOnceIsOneFact(t *testing.T) {
 // Facts recorded together are repeated together.
 func TestSameDeliveryIsReceivedOnce(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		cans := []inventory.Entry{received("7B21", "", 150), received("7B21", "", 150), received("7B21", "", 150)}
@@ -126,7 +126,7 @@ func TestSameDeliveryIsReceivedOnce(t *testing.T) {
 // before it. A hold of another lot changes nothing.
 func TestScanAfterAHoldIsRefused(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "held")
 		s.can("K1", 150)
 		s.pass(measure.Minute)
@@ -168,7 +168,7 @@ func TestSecondScan(t *testing.T) {
 		{name: "scrap of all", first: &inventory.Scrapped{Bundle: "K1", Why: "rain"}, want: 1},
 		{name: "by class and size", first: &inventory.Issued{Class: "E7018", Diameter: "1/8 in", Pieces: 10, Welder: "W3"}, want: 1},
 	}
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		d := open()
 		for _, c := range cases {

@@ -53,7 +53,7 @@ func newShopWith(t tb, d *db.DB, site, rows string) *shop {
 
 func TestRebakedBesideNeverBakedIsWarnedOf(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShopWith(t, open(), "apart", apartRows)
 		s.can("K1", 100)
 		s.sealed("K2", 100)
@@ -74,7 +74,7 @@ func TestRebakedBesideNeverBakedIsWarnedOf(t *testing.T) {
 
 func TestFluxAndRodsShareNoOven(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShopWith(t, open(), "flux", apartRows)
 		s.can("K1", 100)
 		s.do(&inventory.Received{Lot: "F1", Class: "F7A2-EM12K", Package: "bag", Bundle: "X1", Mass: "25 kg"})
@@ -91,7 +91,7 @@ func TestFluxAndRodsShareNoOven(t *testing.T) {
 // and a rebuild comes to the same.
 func TestRackIsKeptApartFromItsPlace(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		s := newShop(t, open(), "racks")
 		s.sealed("K1", 100)
 		s.sealed("K2", 100)

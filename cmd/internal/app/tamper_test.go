@@ -58,7 +58,7 @@ var edits = map[string]string{
 // facts mends it.
 func TestVerifyNamesTheEditedRow(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := busyShop(t, open(), "yard")
 		for _, table := range s.tables() {
@@ -127,7 +127,7 @@ func (s *shop) tamper(statement string) {
 // A changed fact is named by its number.
 func TestVerifyNamesTheEditedFact(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := busyShop(t, open(), "yard")
 		unlock := `DROP TRIGGER fact_no_update`

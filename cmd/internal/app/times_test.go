@@ -15,7 +15,7 @@ import (
 // What cannot have happened when it is said to have is refused with both times.
 func TestImpossibleTimesAreRefused(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.pass(measure.Hour)
@@ -50,7 +50,7 @@ func TestImpossibleTimesAreRefused(t *testing.T) {
 // when they happened, and say how late they were entered.
 func TestLateEntriesSayHowLate(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 150)
@@ -112,7 +112,7 @@ func TestAmbiguousTimeIsAskedAbout(t *testing.T) {
 // takes no minute of exposure away.
 func TestClockSetBackKeepsTheOrder(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		t.Parallel()
 		s := newShop(t, open(), "yard")
 		s.can("K1", 50)

@@ -27,7 +27,7 @@ func (c *crib) want(what string, got, want []string) {
 // TestTheWatchSaysEachThingOnceAndWhenItIsOver follows timelines S01 and S02.
 func TestTheWatchSaysEachThingOnceAndWhenItIsOver(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "23:40")
 		c.issue("07:00", "S1", "K1")
@@ -67,7 +67,7 @@ func TestTheWatchSaysEachThingOnceAndWhenItIsOver(t *testing.T) {
 // was past its limit and came back, and the oven was cold and warm again.
 func TestAfterAStopWhatFellDueIsSaidOnceAndMarkedLate(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "07:40")
 		c.issue("07:00", "S1", "K1")
@@ -95,7 +95,7 @@ func TestAfterAStopWhatFellDueIsSaidOnceAndMarkedLate(t *testing.T) {
 // and is sometimes a new program; the first looks once, at the end.
 func TestWhatTheWatchWritesDoesNotDependOnWhenItLooks(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		d := open()
 		const sites = 6
 		var want []string
@@ -167,7 +167,7 @@ func withoutLate(list []string) []string {
 // an outage, keyed after it.
 func TestSlipsKeyedLateAreRaisedByWhenTheyHappened(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "23:40")
 		c.watch("09:19")
@@ -189,7 +189,7 @@ func TestSlipsKeyedLateAreRaisedByWhenTheyHappened(t *testing.T) {
 // and ceases when that is known; it stays on record.
 func TestAReturnKeyedLateTakesTheAlarmBack(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "23:40")
 		c.issue("07:00", "S1", "K1")
@@ -206,7 +206,7 @@ func TestAReturnKeyedLateTakesTheAlarmBack(t *testing.T) {
 // after the watch has looked at the time when it happened.
 func TestASlipThatWasClosedWhileNobodyLookedIsStillRaised(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "23:40")
 		c.watch("13:00")
@@ -221,7 +221,7 @@ func TestASlipThatWasClosedWhileNobodyLookedIsStillRaised(t *testing.T) {
 // of 07:00.
 func TestACorrectionIsLookedAtAgain(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "23:40")
 		typed := c.enter("08:00", "11:05", &inventory.Issued{Slip: "S1", Bundle: "K1", Pieces: 40, Welder: "W3"})
@@ -241,7 +241,7 @@ func TestACorrectionIsLookedAtAgain(t *testing.T) {
 // TestReadingsThatComeLateAreLookedAt: a logger is read out the next day.
 func TestReadingsThatComeLateAreLookedAt(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.open("06:40", "06:40")
 		raised, _ := c.watch("2025-06-06 07:00")
@@ -279,7 +279,7 @@ func TestAnOvenAlarmSaysHowLongItsRodsHave(t *testing.T) {
 // programs.
 func TestTwoWatchesSayEachThingOnceBetweenThem(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		one := newCrib(t, open(), "yard")
 		other := *one
 		second := *one.app

@@ -31,7 +31,7 @@ func (c *crib) wait(when, days string) {
 // 4 June and may wait for two days, to the end of 6 June.
 func TestALotThatWaitsForItsCertificateIsToldOnceAndOver(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		c := newCrib(t, open(), "yard")
 		c.record("2025-06-04 06:00", &inventory.Received{Lot: "7B22", Class: "E7018", Diameter: "1/8 in", Length: "14 in",
 			Package: "hermetic can", Bundle: "K2", Pieces: 50})

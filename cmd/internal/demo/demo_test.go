@@ -9,11 +9,12 @@ import (
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
+	"ovenward/migrations/db/dbtest"
 )
 
 func TestTheDemoShopHoldsWhatItPromises(t *testing.T) {
 	t.Parallel()
-	each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		d := open()
 		now := measure.At(time.Date(2026, 3, 20, 17, 40, 0, 0, time.UTC))
 		built, err := demo.Build(t.Context(), d, "demo", now)

@@ -66,7 +66,7 @@ var stops = []figure{
 
 func TestReportsSayWhatAnAuditorStopsAt(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := audited(t, open())
 		reports := map[string]report.Made{}
 		for _, f := range stops {
@@ -87,7 +87,7 @@ func TestReportsSayWhatAnAuditorStopsAt(t *testing.T) {
 // approved. The head says so.
 func TestReportsAreJudgedAgain(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := audited(t, open())
 		q := days(t)
 		q.Known = at(t, "2025-06-11 08:59")
@@ -122,7 +122,7 @@ func TestReportsAreJudgedAgain(t *testing.T) {
 // portable ovens has the same four hours for it, and the answer names its row.
 func TestReportByAnotherSet(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := yard(t, open())
 		q := days(t)
 		own := find(t, rowsOf(t, made(t, a, "open-issues", q), "open"), row{"slip": "S5"})

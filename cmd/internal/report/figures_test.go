@@ -140,7 +140,7 @@ var figures = []figure{
 
 func TestReportsSayWhatWasCountedByHand(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		hold(t, yard(t, open()), days(t), figures)
 	})
 }

@@ -69,7 +69,7 @@ func printed(t *testing.T, m report.Made, f show.Format, part string) string {
 // What is printed of the yard's two days is as it was looked through by hand.
 func TestReportsAsPrinted(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := yard(t, open())
 		for _, r := range report.All() {
 			golden(t, r.Name+".txt", masked(printed(t, made(t, a, r.Name, days(t)), show.AsTable, "")))

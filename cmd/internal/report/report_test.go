@@ -27,7 +27,7 @@ func TestEmptyReportsSayWhatWasLookedFor(t *testing.T) {
 	t.Parallel()
 	const period = "between 2025-06-11 00:00 and 2025-06-11 12:00"
 	q := report.Query{From: at(t, "2025-06-11 00:00"), To: at(t, "2025-06-11 12:00")}
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := empty(t, open())
 		for name, want := range map[string][]string{
 			"recall":          {"no rod of lot 7B21 was issued", "nothing of lot 7B21 was scrapped or found missing", "Nothing is left open"},
@@ -61,7 +61,7 @@ func TestEmptyReportsSayWhatWasLookedFor(t *testing.T) {
 // A subject that there is not, or none, is refused with the next step.
 func TestReportOfNothingIsRefused(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := empty(t, open())
 		for name, subject := range map[string]string{"trace-joint": "J-101", "recall": "9X02", "issue-history": "S1", "oven-history": "H9"} {
 			for _, s := range []string{subject, ""} {

@@ -32,7 +32,7 @@ func record(t *testing.T, a *app.App, when measure.Instant, by string, e invento
 // of the night shift of the 10th, and of two days.
 func TestNightShiftIsOneShiftAndTwoDays(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := told(t, open(), "s31-across-midnight", "2025-06-11 06:30")
 		record(t, a, at(t, "2025-06-11 06:20"), "A1", &inventory.SiteSet{Zone: halifax, Shifts: "06:00-18:00,18:00-06:00"})
 		q := report.Query{From: at(t, "2025-06-10 18:00"), To: at(t, "2025-06-11 06:00")}
@@ -53,7 +53,7 @@ func TestNightShiftIsOneShiftAndTwoDays(t *testing.T) {
 // 01:30 was there twice.
 func TestNightOfTheClockChangeHasThirteenHours(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := told(t, open(), "s32-clock-goes-back", "2025-11-02 12:00")
 		record(t, a, at(t, "2025-11-02 11:00"), "A1", &inventory.SiteSet{Zone: "America/New_York", Shifts: "06:00-18:00,18:00-06:00"})
 		q := report.Query{From: at(t, "2025-11-01 01:00"), To: at(t, "2025-11-02 12:00")} // midnight in New York is 01:00 in Halifax
@@ -78,7 +78,7 @@ func TestNightOfTheClockChangeHasThirteenHours(t *testing.T) {
 // when they were keyed.
 func TestLatePaperSlipsAreListed(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := told(t, open(), "s35-network-down", "2025-06-05 12:40")
 		q := report.Query{From: at(t, "2025-06-05 09:00"), To: at(t, "2025-06-05 10:00")}
 		hold(t, a, q, []figure{
@@ -95,7 +95,7 @@ func TestLatePaperSlipsAreListed(t *testing.T) {
 // below 97 % on the ground, above 95 % in erection, and no charge.
 func TestStubRecoveryOfAMonth(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := replayed(t, open(), "testdata/s42-stubs.jsonl", "2025-06-30 12:00")
 		q := report.Query{From: at(t, "2025-06-01 00:00"), To: at(t, "2025-06-30 12:00")}
 		m := made(t, a, "stubs", q)
@@ -115,7 +115,7 @@ func TestStubRecoveryOfAMonth(t *testing.T) {
 // 14:40, W9 1:10.
 func TestShiftEndListsWhatIsOpen(t *testing.T) {
 	t.Parallel()
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		a := told(t, open(), "s43-hand-over", "2025-06-05 15:30")
 		q := report.Query{From: at(t, "2025-06-05 06:00"), To: at(t, "2025-06-05 15:00")}
 		hold(t, a, q, []figure{

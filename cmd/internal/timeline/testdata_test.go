@@ -56,7 +56,7 @@ func load(t testing.TB, path string) *timeline.File {
 func TestTimelinesHoldOnBothEngines(t *testing.T) {
 	t.Parallel()
 	all := files(t)
-	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+	dbtest.Whole(t, func(t *testing.T, open func() *db.DB) {
 		d, sites := open(), 0
 		for name, path := range all {
 			sites++

@@ -15,12 +15,33 @@ import (
 // given by the environment variable named in ServerVariable.
 func Each(t *testing.T, fn func(t *testing.T, open func() *db.DB), opts ...db.Option) {
 	t.Helper()
-	for _, e := range engines() {
+	each(t, engines(), fn, opts...)
+}
+
+// Whole is Each for tests of the whole program, which do a day's work and more.
+// Under the race detector, which makes the engine that is compiled into the test
+// ten times as slow, they run on PostgreSQL alone: what is looked for there is how
+// the program's own goroutines meet. The stores' own tests run on both there too.
+func Whole(t *testing.T, fn func(t *testing.T, open func() *db.DB), opts ...db.Option) {
+	t.Helper()
+	each(t, wholeEngines(), fn, opts...)
+}
+
+func each(t *testing.T, on []engine, fn func(t *testing.T, open func() *db.DB), opts ...db.Option) {
+	t.Helper()
+	for _, e := range on {
 		t.Run(e.name, func(t *testing.T) {
 			dsn := e.create(t)
 			fn(t, func() *db.DB { return Open(t, dsn, opts...) })
 		})
 	}
+}
+
+// Any opens a new database of the engine that is faster, for long tests that do
+// not depend on it.
+func Any(t testing.TB, opts ...db.Option) *db.DB {
+	t.Helper()
+	return Open(t, wholeEngines()[0].create(t), opts...)
 }
 
 // EachB is Each for benchmarks.

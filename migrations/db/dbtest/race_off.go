@@ -1,0 +1,5 @@
+//go:build !race
+
+package dbtest
+
+func wholeEngines() []engine { return engines() }
