@@ -8,7 +8,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory/sheet"
 )
@@ -63,22 +62,11 @@ func runBuy(ctx context.Context, e *env, o buyOptions) error {
 	if o.csv {
 		e.format = string(show.AsCSV)
 	}
-	p, err := e.printer()
+	p, q, err := o.open(ctx, e)
 	if err != nil {
 		return err
 	}
-	q := app.ForecastQuery{Weeks: o.weeks}
-	if err := o.read(&q); err != nil {
-		return err
-	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	if q.At, err = a.Instant(ctx, o.at); err != nil {
-		return err
-	}
-	found, err := a.Buy(ctx, q)
+	found, err := p.app.Buy(ctx, q)
 	if err != nil {
 		return err
 	}
@@ -96,7 +84,7 @@ func runBuy(ctx context.Context, e *env, o buyOptions) error {
 		}
 		fmt.Fprintf(e.errs, "%s: %s\n", o.xlsx, counted(len(ans.Orders), "order", "orders"))
 	}
-	return ans.print(p)
+	return ans.print(p.Printer)
 }
 
 // writeTemplate writes a template as a workbook; "-" is standard output.

@@ -81,22 +81,11 @@ Weld metal, rods, wire and welder hours are computed; shielding gas is not.`,
 const mostWeeks = 520
 
 func runForecast(ctx context.Context, e *env, o forecastOptions) error {
-	p, err := e.printer()
+	p, q, err := o.open(ctx, e)
 	if err != nil {
 		return err
 	}
-	q := app.ForecastQuery{Weeks: o.weeks, Seed: o.seed, Draws: o.draws}
-	if err := o.read(&q); err != nil {
-		return err
-	}
-	a, err := e.open(ctx)
-	if err != nil {
-		return err
-	}
-	if q.At, err = a.Instant(ctx, o.at); err != nil {
-		return err
-	}
-	look, err := a.Forecast(ctx, q)
+	look, err := p.app.Forecast(ctx, q)
 	if err != nil {
 		return err
 	}
@@ -107,14 +96,25 @@ func runForecast(ctx context.Context, e *env, o forecastOptions) error {
 			e.warn("%s", missing)
 		}
 	}
-	if done, err := o.chart.draw(e, p, ans); done || err != nil {
+	if done, err := o.chart.draw(e, p.Printer, ans); done || err != nil {
 		return err
 	}
-	return ans.print(p)
+	return ans.print(p.Printer)
+}
+
+// open reads what was typed and opens what the answer is made with.
+func (o forecastOptions) open(ctx context.Context, e *env) (p screen, q app.ForecastQuery, err error) {
+	if err := o.read(&q); err != nil {
+		return p, q, err
+	}
+	p, err = e.screen(ctx, o.at)
+	q.At = p.at
+	return p, q, err
 }
 
 // read puts what was typed into the query.
 func (o forecastOptions) read(q *app.ForecastQuery) (err error) {
+	q.Weeks, q.Seed, q.Draws = o.weeks, o.seed, o.draws
 	if o.from != "" {
 		if q.From, err = measure.ParseWeek(strings.ToUpper(o.from)); err != nil {
 			return err

@@ -39,26 +39,15 @@ by forecasting each past week from the weeks before it.`,
 }
 
 func runForecastLearn(ctx context.Context, e *env, o forecastOptions) error {
-	p, err := e.printer()
+	p, q, err := o.open(ctx, e)
 	if err != nil {
 		return err
 	}
-	var q app.ForecastQuery
-	if err := o.read(&q); err != nil {
-		return err
-	}
-	a, err := e.open(ctx)
+	l, err := p.app.Learn(ctx, q)
 	if err != nil {
 		return err
 	}
-	if q.At, err = a.Instant(ctx, o.at); err != nil {
-		return err
-	}
-	l, err := a.Learn(ctx, q)
-	if err != nil {
-		return err
-	}
-	return newLearnAnswer(l).print(p)
+	return newLearnAnswer(l).print(p.Printer)
 }
 
 // learnAnswer is what past weeks teach, for a program.

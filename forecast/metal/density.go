@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"ovenward/forecast/joint"
 	"ovenward/inventory/measure"
@@ -31,16 +30,11 @@ type Density struct {
 // and so is one that no metal has: below 1 or above 25 g/cm3.
 func ParseDensity(s string) (Density, error) {
 	const write = "a number with lb/in3 or g/cm3, such as 7.85 g/cm3"
-	number, unit, _ := strings.Cut(strings.TrimSpace(s), " ")
-	d := Density{Unit: DensityUnit(strings.TrimSpace(unit))}
-	if d.Unit != PoundPerCubicInch && d.Unit != GramPerCubicCM {
-		return Density{}, fmt.Errorf("density %q: no unit that is known; write %s", s, write)
-	}
-	v, err := strconv.ParseFloat(number, 64)
+	v, unit, err := numberIn("density", s, write, PoundPerCubicInch, GramPerCubicCM)
 	if err != nil {
-		return Density{}, fmt.Errorf("density %q: not a number; write %s", s, write)
+		return Density{}, err
 	}
-	d.Value = v
+	d := Density{Value: v, Unit: unit}
 	if g := d.GramsPerCC(); !(g >= 1 && g <= 25) {
 		return Density{}, fmt.Errorf("density %q: no weld metal has it; write %s", s, write)
 	}

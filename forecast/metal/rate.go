@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"ovenward/inventory/measure"
 )
@@ -33,16 +32,11 @@ type Rate struct {
 // a rate that no arc has.
 func ParseRate(s string) (Rate, error) {
 	const write = "weld metal an hour of arc, such as 2.74 lb/h or 1.24 kg/h"
-	number, unit, _ := strings.Cut(strings.TrimSpace(s), " ")
-	r := Rate{Unit: RateUnit(strings.TrimSpace(unit))}
-	if r.Unit != PoundPerHour && r.Unit != KilogramPerHour {
-		return Rate{}, fmt.Errorf("rate %q: no unit that is known; write %s", s, write)
-	}
-	v, err := strconv.ParseFloat(number, 64)
+	v, unit, err := numberIn("rate", s, write, PoundPerHour, KilogramPerHour)
 	if err != nil {
-		return Rate{}, fmt.Errorf("rate %q: not a number; write %s", s, write)
+		return Rate{}, err
 	}
-	r.Value = v
+	r := Rate{Value: v, Unit: unit}
 	if g := r.grams(); !(g > 0 && g <= fastestRate) {
 		return Rate{}, fmt.Errorf("rate %q: not above zero and at most 200 kg/h; write %s", s, write)
 	}

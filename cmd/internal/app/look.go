@@ -226,20 +226,25 @@ func (a *App) Stock(ctx context.Context, at measure.Instant) (list []Look, err e
 		if err != nil {
 			return err
 		}
-		list = nil
-		for _, b := range live {
-			if b.Slip != "" || b.Born > v.at {
-				continue
-			}
-			l, err := v.look(set, b, false)
-			if err != nil {
-				return err
-			}
-			list = append(list, l)
-		}
-		return nil
+		list, err = v.looks(set, live)
+		return err
 	})
 	return list, err
+}
+
+// looks judges the bundles that no slip holds and that were there at the instant.
+func (v *view) looks(set *rules.Set, bundles []inventory.Bundle) (list []Look, err error) {
+	for _, b := range bundles {
+		if b.Slip != "" || b.Born > v.at {
+			continue
+		}
+		l, err := v.look(set, b, false)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, l)
+	}
+	return list, nil
 }
 
 // OnMachines returns what is on a feeder or in a hopper without a slip, what is
@@ -254,18 +259,8 @@ func (a *App) OnMachines(ctx context.Context, at measure.Instant) (list []Look, 
 		if err != nil {
 			return err
 		}
-		list = nil
-		for _, b := range bundles {
-			if b.Born > v.at || b.Slip != "" {
-				continue
-			}
-			l, err := v.look(set, b, false)
-			if err != nil {
-				return err
-			}
-			list = append(list, l)
-		}
-		return nil
+		list, err = v.looks(set, bundles)
+		return err
 	})
 	slices.SortStableFunc(list, func(a, b Look) int {
 		return cmp.Compare(uint64(a.Judgement.Due-1), uint64(b.Judgement.Due-1)) // none is last
