@@ -145,7 +145,7 @@ func TestTheMarkNeverGoesBack(t *testing.T) {
 func claim(t testing.TB, d *db.DB, slot, now measure.Instant) (claimed bool) {
 	t.Helper()
 	err := d.Write(t.Context(), func(tx *sqlx.Tx) (err error) {
-		claimed, err = alarmdb.Claim(t.Context(), tx, "yard", "days", slot, now)
+		claimed, err = alarmdb.Claim(t.Context(), tx, "yard", "days", slot, now, 0)
 		return err
 	})
 	if err != nil {

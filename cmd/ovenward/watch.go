@@ -98,9 +98,9 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	}
 	log := slog.New(slog.NewTextHandler(e.errs, nil))
 	s := schedule.Schedule{DB: a.DB, Site: a.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: []schedule.Job{
-		{Name: "conditions", Slot: schedule.Minutely, Run: w.look},
-		{Name: "messages", Slot: schedule.Minutely, Run: w.tell},
-		{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: w.closeDays},
+		{Name: "conditions", Run: schedule.Plain(w.look)},
+		{Name: "messages", Run: schedule.Plain(w.tell)},
+		{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
 	}}
 	return s.Run(ctx)
 }

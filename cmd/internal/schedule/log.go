@@ -3,16 +3,20 @@ package schedule
 import "log/slog"
 
 // cronLog lets cron write to a slog logger: its steps are for finding faults, a
-// minute that was skipped is for everybody to know.
-type cronLog struct{ log *slog.Logger }
+// minute that was skipped is for everybody to know. A lane of its own is for
+// what takes long, so that there a skipped minute is nothing.
+type cronLog struct {
+	log  *slog.Logger
+	lane string
+}
 
 // Info implements cron.Logger.
 func (l cronLog) Info(msg string, args ...any) {
-	if msg == "skip" {
+	if msg == "skip" && l.lane == "" {
 		l.log.Warn("the jobs of the last minute are still running: this minute is skipped")
 		return
 	}
-	l.log.Debug("metronome", append([]any{"step", msg}, args...)...)
+	l.log.Debug("metronome", append([]any{"step", msg, "lane", l.lane}, args...)...)
 }
 
 // Error implements cron.Logger.

@@ -12,27 +12,14 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"slices"
 	"sync"
 	"time"
 
-	"github.com/jmoiron/sqlx"
 	"github.com/robfig/cron/v3"
 
-	"ovenward/alerts/alarmdb"
-	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 )
-
-// Job is something that is run once a slot. Slots that were missed are run as
-// one, the newest: a job catches up by what it finds recorded, not by how often
-// it is called.
-type Job struct {
-	Name string
-	// Slot returns the newest slot at or before an instant.
-	Slot func(ctx context.Context, at measure.Instant) (measure.Instant, error)
-	// Run does the work. Its context ends when the program is to stop.
-	Run func(ctx context.Context) error
-}
 
 // Schedule is a site's jobs.
 type Schedule struct {
@@ -45,7 +32,7 @@ type Schedule struct {
 	Patience time.Duration
 }
 
-// everyMinute is the one entry of the metronome.
+// everyMinute is when every lane of the metronome beats.
 const everyMinute = "* * * * *"
 
 // ErrStillRunning means that a job did not end in time when it was stopped.
@@ -53,20 +40,19 @@ const everyMinute = "* * * * *"
 var ErrStillRunning = errors.New("a job was still running and was abandoned")
 
 // Run runs what is due now and then every minute, until the context ends, which
-// is no error. A job that fails or panics is logged and tried again a minute
-// later, and holds up no other. The error wraps ErrStillRunning.
+// is no error. A job that fails or panics is logged and tried again, and holds
+// up no other; one that takes long holds up those of its lane alone. The error
+// wraps ErrStillRunning.
 func (s *Schedule) Run(ctx context.Context) error {
-	log := cronLog{s.Log}
-	// Skip before Recover: the other way round a job that panicked once would
-	// look as if it were running for ever.
-	c := cron.New(cron.WithLocation(time.UTC), cron.WithLogger(log),
-		cron.WithChain(cron.SkipIfStillRunning(log), cron.Recover(log)))
-	id, err := c.AddFunc(everyMinute, func() { s.tick(ctx) })
-	if err != nil {
-		return fmt.Errorf("schedule: %w", err)
-	}
+	c := cron.New(cron.WithLocation(time.UTC), cron.WithLogger(cronLog{s.Log, ""}))
 	var first sync.WaitGroup
-	first.Go(c.Entry(id).WrappedJob.Run)
+	for _, name := range s.lanes() {
+		lane := s.lane(ctx, name)
+		if _, err := c.AddJob(everyMinute, lane); err != nil {
+			return fmt.Errorf("schedule: %w", err)
+		}
+		first.Go(lane.Run)
+	}
 	c.Start()
 	<-ctx.Done()
 	stopped := make(chan struct{})
@@ -83,51 +69,27 @@ func (s *Schedule) Run(ctx context.Context) error {
 	}
 }
 
-// tick runs every job that is due, one after the other.
-func (s *Schedule) tick(ctx context.Context) {
-	recovered := cron.NewChain(cron.Recover(cronLog{s.Log}))
+// lanes returns the names of the lanes, in the order in which the jobs name them.
+func (s *Schedule) lanes() (names []string) {
 	for _, j := range s.Jobs {
-		if ctx.Err() != nil {
-			return
+		if !slices.Contains(names, j.Lane) {
+			names = append(names, j.Lane)
 		}
-		recovered.Then(cron.FuncJob(func() {
-			if err := s.due(ctx, j); err != nil && ctx.Err() == nil {
-				s.Log.Error("job failed", "job", j.Name, "error", err)
-			}
-		})).Run()
 	}
+	return names
 }
 
-// due runs a job for its newest slot, if nobody else has.
-func (s *Schedule) due(ctx context.Context, j Job) (err error) {
-	slot, err := j.Slot(ctx, s.now())
-	if err != nil {
-		return err
-	}
-	claimed := false
-	err = s.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		claimed, err = alarmdb.Claim(ctx, tx, s.Site, j.Name, slot, s.now())
-		return err
-	})
-	if err != nil || !claimed {
-		return err
-	}
-	ended := errors.New("it panicked")
-	defer func() { err = errors.Join(err, s.end(ctx, j, slot, ended)) }()
-	ended = j.Run(ctx)
-	return ended
-}
-
-// end notes what a run came to, also when the program is being stopped.
-func (s *Schedule) end(ctx context.Context, j Job, slot measure.Instant, ended error) error {
-	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), s.Patience)
-	defer cancel()
-	return s.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		if ended != nil {
-			return alarmdb.Fail(ctx, tx, s.Site, j.Name, slot, ended.Error())
+// lane returns what the metronome runs for a lane. Skip comes before Recover: the
+// other way round a job that panicked once would look as if it were running for
+// ever.
+func (s *Schedule) lane(ctx context.Context, name string) cron.Job {
+	var jobs []Job
+	for _, j := range s.Jobs {
+		if j.Lane == name {
+			jobs = append(jobs, j)
 		}
-		return alarmdb.Finish(ctx, tx, s.Site, j.Name, slot, s.now())
-	})
+	}
+	log := cronLog{s.Log, name}
+	return cron.NewChain(cron.SkipIfStillRunning(log), cron.Recover(log)).
+		Then(cron.FuncJob(func() { s.tick(ctx, jobs) }))
 }
-
-func (s *Schedule) now() measure.Instant { return measure.At(s.Now()) }

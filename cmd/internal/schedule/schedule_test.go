@@ -59,11 +59,13 @@ func newBench(t *testing.T) *bench {
 	return &bench{t: t, db: d, log: &lockedBuffer{}}
 }
 
+func (b *bench) logger() *slog.Logger { return slog.New(slog.NewTextHandler(b.log, nil)) }
+
 // start runs jobs until stop is called, which returns what Run returned.
 func (b *bench) start(jobs ...schedule.Job) (stop func() error) {
 	ctx, cancel := context.WithCancel(b.t.Context())
 	s := schedule.Schedule{DB: b.db, Site: "yard", Now: time.Now, Jobs: jobs, Patience: 10 * time.Second,
-		Log: slog.New(slog.NewTextHandler(b.log, nil))}
+		Log: b.logger()}
 	ended := make(chan error, 1)
 	go func() { ended <- s.Run(ctx) }()
 	return func() error {
@@ -85,7 +87,7 @@ func (b *bench) during(d time.Duration, jobs ...schedule.Job) {
 
 // job notes when it ran, by the bubble's clock.
 func job(name string, ran *[]string, run func() error) schedule.Job {
-	return schedule.Job{Name: name, Slot: schedule.Minutely, Run: func(context.Context) error {
+	return schedule.Job{Name: name, Run: func(context.Context, schedule.Due) error {
 		*ran = append(*ran, time.Now().UTC().Format("15:04:05"))
 		return run()
 	}}
@@ -171,7 +173,7 @@ func TestStoppingEndsTheJobThatRuns(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		b := newBench(t)
 		tidied := false
-		stop := b.start(schedule.Job{Name: "long", Slot: schedule.Minutely, Run: func(ctx context.Context) error {
+		stop := b.start(schedule.Job{Name: "long", Run: func(ctx context.Context, _ schedule.Due) error {
 			<-ctx.Done()
 			time.Sleep(3 * time.Second) // it rolls back
 			tidied = true
@@ -196,7 +198,7 @@ func TestStoppingDoesNotWaitForEver(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		b := newBench(t)
 		release := make(chan struct{})
-		stop := b.start(schedule.Job{Name: "deaf", Slot: schedule.Minutely, Run: func(context.Context) error {
+		stop := b.start(schedule.Job{Name: "deaf", Run: func(context.Context, schedule.Due) error {
 			<-release
 			return nil
 		}})
@@ -247,7 +249,7 @@ func TestADailyJobRunsOnceADay(t *testing.T) {
 		b := newBench(t)
 		days := 0
 		daily := schedule.Job{Name: "days", Slot: schedule.Daily(utc, measure.Hour),
-			Run: func(context.Context) error { days++; return nil }}
+			Run: func(context.Context, schedule.Due) error { days++; return nil }}
 		b.during(3*24*time.Hour, daily)
 		if days != 4 { // at the start for the day before, then three times at 01:00
 			t.Errorf("it ran %d times, want 4", days)
