@@ -3,11 +3,7 @@ package config
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
 	"slices"
 	"strings"
 
@@ -21,6 +17,7 @@ import (
 // Config is a file of settings.
 type Config struct {
 	Channels []Channel
+	MQTT     *MQTT // nil: none
 }
 
 // Channel is one that the watch tells, with how it is reached.
@@ -47,6 +44,7 @@ func (e *FileError) Error() string {
 // written is the file as it is written.
 type written struct {
 	Channel []writtenChannel `toml:"channel"`
+	MQTT    *writtenMQTT     `toml:"mqtt"`
 }
 
 type writtenChannel struct {
@@ -80,6 +78,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 		return Config{}, &FileError{name, unknown[0].String(), "there is no such setting"}
 	}
 	var c Config
+	if c.MQTT, err = (reader{name, "mqtt", getenv}).mqtt(w.MQTT); err != nil {
+		return Config{}, err
+	}
 	for i, ch := range w.Channel {
 		r := reader{file: name, where: fmt.Sprintf("channel %s", cmp.Or(ch.Name, fmt.Sprint(i+1))), getenv: getenv}
 		one, err := r.channel(ch)
@@ -94,25 +95,7 @@ func Read(name string, getenv func(string) string) (Config, error) {
 	return c, nil
 }
 
-// private reads a file that not everybody may read.
-func private(name string) (string, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return "", err
-	}
-	if info.Mode().Perm()&0o004 != 0 {
-		return "", &FileError{name, "", "everybody on this machine may read it: take that right away with chmod o-rwx " + name}
-	}
-	text, err := io.ReadAll(f)
-	return string(text), err
-}
-
-// reader reads one channel.
+// reader reads one channel, or another table.
 type reader struct {
 	file, where string
 	getenv      func(string) string
@@ -167,7 +150,7 @@ func (r reader) webhook(w writtenChannel) (channel.Sender, error) {
 	if !strings.HasPrefix(w.URL, "https://") && !strings.HasPrefix(w.URL, "http://") {
 		return nil, r.fault("url", "%q: a web address", w.URL)
 	}
-	secret, err := r.secret(w)
+	secret, err := r.secret("secret", w.SecretFile, w.SecretEnv)
 	if err != nil {
 		return nil, err
 	}
@@ -176,22 +159,4 @@ func (r reader) webhook(w writtenChannel) (channel.Sender, error) {
 		return nil, r.fault("secret", "%v", err)
 	}
 	return hook, nil
-}
-
-// secret comes from a file of its own or from the environment.
-func (r reader) secret(w writtenChannel) (string, error) {
-	switch {
-	case (w.SecretFile == "") == (w.SecretEnv == ""):
-		return "", r.fault("secret", "name secret_file or secret_env, one of them")
-	case w.SecretEnv != "":
-		if s := r.getenv(w.SecretEnv); s != "" {
-			return s, nil
-		}
-		return "", r.fault("secret_env", "%s is not set in the environment", w.SecretEnv)
-	}
-	text, err := private(w.SecretFile)
-	if errors.Is(err, fs.ErrNotExist) {
-		return "", r.fault("secret_file", "there is no file %s", w.SecretFile)
-	}
-	return strings.TrimSpace(text), err
 }

@@ -72,7 +72,7 @@ func TestWhatIsWrongInAFileIsNamed(t *testing.T) {
 	const hook = "[[channel]]\nname = \"pager\"\nkind = \"webhook\"\nurl = \"https://pager.example/hook\"\n"
 	for text, want := range map[string]string{
 		"[[channel]":                                       "toml",
-		"[mail]\nhost = \"a\"":                             "mail",
+		"[pigeons]\nloft = \"a\"":                          "pigeons",
 		"[[channel]]\nkind = \"file\"":                     "name",
 		file + file:                                        "another channel",
 		file + "colour = \"red\"":                          "colour",
