@@ -18,8 +18,9 @@ type Alarm struct {
 	Subject     string           `db:"subject"`
 	Since       measure.Instant  `db:"since_us"`
 	Raised      measure.Instant  `db:"raised_us"`
-	Late        bool             `db:"late"`       // raised later than a watch that never stopped would have
-	Cleared     *measure.Instant `db:"cleared_us"` // when it ceased; nil while it stands
+	Late        bool             `db:"late"`             // raised later than a watch that never stopped would have
+	Cleared     *measure.Instant `db:"cleared_us"`       // when it ceased; nil while it stands
+	Noted       *measure.Instant `db:"cleared_noted_us"` // when it was seen that it had ceased, where the fact was entered late; nil otherwise
 	Priority    alarm.Priority   `db:"priority"`
 	What        string           `db:"what"`
 	Consequence string           `db:"consequence"`
@@ -36,7 +37,7 @@ func (a Alarm) Key() alarm.Key { return alarm.Key{Kind: a.Kind, Subject: a.Subje
 // Stands reports whether the alarm was not cleared.
 func (a Alarm) Stands() bool { return a.Cleared == nil }
 
-const alarmColumns = `kind, subject, since_us, raised_us, late, cleared_us, priority, what, consequence, action, due_us`
+const alarmColumns = `kind, subject, since_us, raised_us, late, cleared_us, cleared_noted_us, priority, what, consequence, action, due_us`
 
 // Raise stores conditions at an instant and returns those that were not
 // recorded before, in the order given. One that has ceased is stored as cleared.
@@ -61,18 +62,19 @@ func Raise(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant, li
 
 func insert(ctx context.Context, tx *sqlx.Tx, site string, a Alarm) (bool, error) {
 	return changed(tx.ExecContext(ctx, `INSERT INTO alarm (site, `+alarmColumns+`)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)
 		ON CONFLICT (site, kind, subject, since_us) DO NOTHING`,
-		site, string(a.Kind), a.Subject, a.Since, a.Raised, flag(a.Late), a.Cleared, string(a.Priority),
+		site, string(a.Kind), a.Subject, a.Since, a.Raised, flag(a.Late), a.Cleared, a.Noted, string(a.Priority),
 		a.What, a.Consequence, a.Action, a.Due))
 }
 
-// Clear notes that an alarm ceased at an instant. It reports false if the alarm
+// Clear notes that an alarm ceased at an instant; noted is when that was seen, for
+// a fact that was entered late, and nil otherwise. It reports false if the alarm
 // did not stand.
-func Clear(ctx context.Context, tx *sqlx.Tx, site string, k alarm.Key, at measure.Instant) (bool, error) {
-	cleared, err := changed(tx.ExecContext(ctx, `UPDATE alarm SET cleared_us = $5
+func Clear(ctx context.Context, tx *sqlx.Tx, site string, k alarm.Key, at measure.Instant, noted *measure.Instant) (bool, error) {
+	cleared, err := changed(tx.ExecContext(ctx, `UPDATE alarm SET cleared_us = $5, cleared_noted_us = $6
 		WHERE site = $1 AND kind = $2 AND subject = $3 AND since_us = $4 AND cleared_us IS NULL`,
-		site, string(k.Kind), k.Subject, k.Since, max(at, k.Since)))
+		site, string(k.Kind), k.Subject, k.Since, max(at, k.Since), noted))
 	if err != nil {
 		return false, fmt.Errorf("clear %s of %s: %w", k.Kind, k.Subject, err)
 	}

@@ -68,7 +68,7 @@ func TestAConditionIsRaisedOnceEver(t *testing.T) {
 			}
 		}
 		write(t, d, func(tx *sqlx.Tx) error {
-			ended, err := alarmdb.Clear(t.Context(), tx, "yard", first.Key(), after(2*measure.Hour))
+			ended, err := alarmdb.Clear(t.Context(), tx, "yard", first.Key(), after(2*measure.Hour), nil)
 			if !ended {
 				t.Error("a standing alarm was not cleared")
 			}

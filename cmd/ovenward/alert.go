@@ -44,7 +44,8 @@ type alarmAnswer struct {
 	Since       measure.Instant  `json:"since_us"`
 	Raised      measure.Instant  `json:"raised_us"`
 	Late        bool             `json:"late"`
-	Cleared     *measure.Instant `json:"cleared_us"` // null while it stands
+	Cleared     *measure.Instant `json:"cleared_us"`                 // null while it stands
+	Noted       *measure.Instant `json:"cleared_noted_us,omitempty"` // where the fact that ended it was entered late: when that was seen
 	What        string           `json:"what"`
 	Consequence string           `json:"consequence"`
 	Action      string           `json:"action"`
@@ -65,7 +66,7 @@ func (a alarmAnswer) in(s alarmdb.Status) alarmAnswer {
 
 func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
 	out := alarmAnswer{Kind: string(a.Kind), Subject: a.Subject, Priority: string(a.Priority), Since: a.Since, Raised: a.Raised,
-		Late: a.Late, Cleared: a.Cleared, What: a.What, Consequence: a.Consequence, Action: a.Action, Due: a.Due}
+		Late: a.Late, Cleared: a.Cleared, Noted: a.Noted, What: a.What, Consequence: a.Consequence, Action: a.Action, Due: a.Due}
 	if a.Stands() && a.Due > now {
 		out.Left = a.Due.Sub(now).String()
 	}
@@ -74,21 +75,24 @@ func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
 
 // alarmHead are the headings of alarms for a spreadsheet.
 var alarmHead = []string{"since", "priority", "kind", "subject", "what", "consequence", "action", "left",
-	"raised", "late", "over since"}
+	"raised", "late", "over since", "over noted late"}
 
 // stateHead are the headings of an alarm's state, behind those of the alarm.
 var stateHead = []string{"state", "state by", "state why", "shelved until"}
 
 func (a alarmAnswer) cells(zone *time.Location) []string {
-	late, over := "no", ""
+	late, over, noted := "no", "", ""
 	if a.Late {
 		late = "yes"
 	}
 	if a.Cleared != nil {
 		over = when(*a.Cleared, zone)
 	}
+	if a.Noted != nil {
+		noted = when(*a.Noted, zone)
+	}
 	return []string{when(a.Since, zone), a.Priority, a.Kind, a.Subject, a.What, a.Consequence, a.Action, a.Left,
-		when(a.Raised, zone), late, over}
+		when(a.Raised, zone), late, over, noted}
 }
 
 func (a alarmAnswer) stateCells(zone *time.Location) []string {
@@ -110,7 +114,7 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 		notes = append(notes, "raised late, at "+until(a.Raised, zone, a.Since))
 	}
 	if a.Cleared != nil {
-		notes = append(notes, "over since "+until(*a.Cleared, zone, a.Since))
+		notes = append(notes, a.over(zone))
 	}
 	switch state := alarm.State(a.State); state {
 	case alarm.Acknowledged:
@@ -127,6 +131,16 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 		return ""
 	}
 	return " (" + strings.Join(notes, ", ") + ")"
+}
+
+// over says since when the alarm is over, and when that was seen if the fact that
+// ended it was entered late.
+func (a alarmAnswer) over(zone *time.Location) string {
+	text := "over since " + until(*a.Cleared, zone, a.Since)
+	if a.Noted != nil {
+		text += ", entered late, at " + until(*a.Noted, zone, *a.Cleared)
+	}
+	return text
 }
 
 func runAlertList(ctx context.Context, e *env, all bool) error {

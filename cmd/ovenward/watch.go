@@ -224,7 +224,7 @@ func (l *alarmLines) add(event string, a alarmdb.Alarm) error {
 func (l *alarmLines) text(event string, a alarmdb.Alarm, answer alarmAnswer, now measure.Instant) error {
 	word, notes := strings.ToUpper(answer.Priority), answer.notes(l.zone, now)
 	if event == "cleared" {
-		word, notes = "OVER", " (over since "+until(*a.Cleared, l.zone, a.Since)+")"
+		word, notes = "OVER", " ("+answer.over(l.zone)+")"
 	}
 	line := fmt.Sprintf("%s  %-6s  %s%s", when(a.Since, l.zone), word, a.What, notes)
 	if a.Stands() {

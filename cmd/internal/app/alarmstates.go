@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"github.com/jmoiron/sqlx"
@@ -83,9 +84,17 @@ func (s *stepper) turn(t change) {
 	if s.stands[tag]--; s.stands[tag] > 0 {
 		return
 	}
-	if after := s.do(tag, alarm.Clear, "it ceased"); after.State == alarm.Returned && !alarm.Of(tag.Kind).Kept {
+	if after := s.do(tag, alarm.Clear, s.w.whyCeased(t.Alarm)); after.State == alarm.Returned && !alarm.Of(tag.Kind).Kept {
 		s.do(tag, alarm.Ack, "it is over and nothing is left to see to")
 	}
+}
+
+// whyCeased says when an alarm had ceased where that was entered late.
+func (w *watching) whyCeased(a alarmdb.Alarm) string {
+	if a.Noted != nil {
+		return fmt.Sprintf("it ceased at %s, entered late", a.Cleared.Clock(w.zone, w.at))
+	}
+	return "it ceased"
 }
 
 func (s *stepper) standing() (list []alarmdb.Alarm) {

@@ -71,12 +71,13 @@ func (w *watching) store(ctx context.Context, tx *sqlx.Tx) (raised, cleared []al
 		if until == 0 {
 			continue
 		}
-		ended, err := alarmdb.Clear(ctx, tx, w.site, a.Key(), until)
+		noted := w.enteredLate(until)
+		ended, err := alarmdb.Clear(ctx, tx, w.site, a.Key(), until, noted)
 		if err != nil {
 			return nil, nil, err
 		}
 		if ended {
-			a.Cleared = &until
+			a.Cleared, a.Noted = &until, noted
 			cleared = append(cleared, a)
 		}
 	}
@@ -86,15 +87,28 @@ func (w *watching) store(ctx context.Context, tx *sqlx.Tx) (raised, cleared []al
 	return raised, cleared, alarmdb.SetWatched(ctx, tx, w.site, w.now)
 }
 
-// ceased returns when a recorded alarm ceased, zero if it stands. One that no
-// facts bear out any more, because they were corrected or entered late, ceases
-// now.
+// ceased returns when a recorded alarm ceased, zero if it stands: by the time of
+// the fact that ended it, however late that was entered. One that no facts bear
+// out any more, because they were corrected or one from before it was entered
+// late, was never true and ceases when that is known: now.
 func (w *watching) ceased(a alarmdb.Alarm) measure.Instant {
 	i := slices.IndexFunc(w.found, func(c alarm.Condition) bool { return c.Key() == a.Key() })
-	if i < 0 {
-		return w.at
+	if i >= 0 {
+		return w.found[i].Until
 	}
-	return w.found[i].Until
+	if moved := w.moved[a.Subject]; a.Kind.OfLot() && moved > a.Since {
+		return min(moved, w.at)
+	}
+	return w.at
+}
+
+// enteredLate returns when it was seen that an alarm had ceased, where the last
+// look had found it standing after that: what ended it was entered late.
+func (w *watching) enteredLate(ceased measure.Instant) *measure.Instant {
+	if w.mark.At.Sub(ceased) > alarm.LateAfter {
+		return &w.at
+	}
+	return nil
 }
 
 // Alarms returns the alarms that stand, the most urgent first, or with all

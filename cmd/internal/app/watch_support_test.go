@@ -146,6 +146,11 @@ func (c *crib) all() []string {
 	return c.lines(list)
 }
 
+// stillUp returns the lines of alarms that stand.
+func stillUp(list []string) []string {
+	return slices.DeleteFunc(list, func(s string) bool { return !strings.HasSuffix(strings.TrimSuffix(s, " late"), "-") })
+}
+
 func (c *crib) lines(list []alarmdb.Alarm) []string {
 	var out []string
 	for _, a := range list {
@@ -155,6 +160,9 @@ func (c *crib) lines(list []alarmdb.Alarm) []string {
 		}
 		if a.Late {
 			line += " late"
+		}
+		if a.Noted != nil {
+			line += ", entered late"
 		}
 		out = append(out, line)
 	}

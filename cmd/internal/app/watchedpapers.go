@@ -31,31 +31,32 @@ func (w *watching) unpapered() error {
 			lots[b.Lot] = true
 		}
 	}
-	var list []alarm.Unpapered
 	for _, code := range slices.Sorted(maps.Keys(lots)) {
-		var err error
-		if list, err = w.waiting(list, code); err != nil {
+		from := w.lotFrom(code)
+		list, err := w.waiting(code, from)
+		if err != nil {
 			return err
 		}
+		w.see(alarm.Papers(list, from, w.at))
 	}
-	w.see(alarm.Papers(list, w.mark.At, w.at))
 	return nil
 }
 
-// waiting adds a lot that came so long ago that its certificate is due, once for
+// waiting returns a lot that came so long ago that its certificate is due, once for
 // each time that it was here: it may have been sent back and have come again.
-func (w *watching) waiting(list []alarm.Unpapered, code string) ([]alarm.Unpapered, error) {
+// One whose certificate was taken by an instant is passed over.
+func (w *watching) waiting(code string, from measure.Instant) (list []alarm.Unpapered, err error) {
 	l, err := w.lot(code)
 	if err != nil || l.Status == inventory.PracticeStock {
-		return list, err
+		return nil, err
 	}
 	came, err := stockdb.FirstReceived(w.ctx, w.tx, w.site, code)
 	if err != nil || came == 0 || w.paperDue(came) > w.at {
-		return list, err
+		return nil, err
 	}
 	turns, err := w.paperTurns(l, came)
-	if n := len(turns); err != nil || (n > 0 && turns[n-1].Taken && turns[n-1].At <= w.mark.At) {
-		return list, err
+	if n := len(turns); err != nil || (n > 0 && turns[n-1].Taken && turns[n-1].At <= from) {
+		return nil, err
 	}
 	here, err := w.timesHere(code)
 	for _, h := range here {

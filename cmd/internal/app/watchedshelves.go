@@ -2,6 +2,7 @@ package app
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"ovenward/alerts/alarm"
@@ -31,16 +32,30 @@ func (w *watching) shelves() error {
 			bundles = append(bundles, b)
 		}
 	}
-	var list []alarm.Shelved
-	var err error
+	lots := map[string][]alarm.Shelved{}
 	came := map[string]measure.Instant{}
 	for _, b := range bundles {
-		if list, err = w.shelved(list, b, came); err != nil {
+		list, err := w.shelved(lots[b.Lot], b, came)
+		if err != nil {
 			return err
 		}
+		lots[b.Lot] = list
 	}
-	w.see(alarm.ShelfLife(list, w.mark.At, w.at, w.words()))
+	for _, lot := range slices.Sorted(maps.Keys(lots)) {
+		w.see(alarm.ShelfLife(lots[lot], w.lotFrom(lot), w.at, w.words()))
+	}
 	return nil
+}
+
+// movesLastDay returns the lot whose last day an entry moves.
+func movesLastDay(e inventory.Entry) (lot string, moves bool) {
+	switch e := e.(type) {
+	case *inventory.Extended:
+		return e.Lot, true
+	case *inventory.Decision:
+		return e.Lot, e.Until != "" && !e.Rejected
+	}
+	return "", false
 }
 
 // shelved adds a bundle whose last day is known, if a warning of it is due.

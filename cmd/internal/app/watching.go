@@ -27,6 +27,7 @@ type watching struct {
 
 	live   []inventory.Bundle         // what is not used up
 	from   map[string]measure.Instant // since when a bundle is to be looked at
+	moved  map[string]measure.Instant // when the last day of a lot was moved, by a fact since the last look
 	rods   []*watched
 	heated []*watchedPlace
 	ovens  *ovens
@@ -37,7 +38,7 @@ type watching struct {
 
 // watch looks at everything that may have begun or ceased since the last look.
 func (v *view) watch() (*watching, error) {
-	w := &watching{view: v, from: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
+	w := &watching{view: v, from: map[string]measure.Instant{}, moved: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
 	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered} {
 		if err := step(); err != nil {
 			return nil, err
@@ -124,9 +125,24 @@ func (w *watching) touched() error {
 			for _, code := range names(e) {
 				w.note(code, from)
 			}
+			if lot, moves := movesLastDay(e); moves {
+				w.moved[lot] = f.At
+			}
 		}
 		return nil
 	})
+}
+
+// lotFrom returns since when a lot is looked at: an alarm that stands for it may
+// have ceased before the last look by a fact that was entered after it.
+func (w *watching) lotFrom(lot string) measure.Instant {
+	from := w.mark.At
+	for _, a := range w.standing {
+		if a.Subject == lot && a.Kind.OfLot() {
+			from = min(from, a.Since-1)
+		}
+	}
+	return from
 }
 
 // load reads the candidates' histories. A name that is no bundle, or is one no

@@ -28,14 +28,14 @@ func (m *maker) raised() (list []raised, err error) {
 func (w shiftWork) alerts(m *maker) Part {
 	p := Part{Name: "alerts", Title: "alarms", Empty: "no alarm was recorded " + m.period(), Columns: []Column{
 		{Name: "shift"}, {Name: "since", Of: Instants}, {Name: "raised", Of: Instants}, {Name: "late"}, {Name: "kind"}, {Name: "subject"}, {Name: "what"},
-		{Name: "over", Of: Instants}}}
+		{Name: "over", Of: Instants}, {Name: "over_late", Of: Flags}}}
 	p.Columns[3].Of = Flags
 	for _, a := range w.alarms {
 		over := Cell(Blank("still stands"))
 		if a.Cleared != nil {
 			over = moment(*a.Cleared)
 		}
-		p.add(word(w.of(a.Since)), moment(a.Since), moment(a.Raised), flag(a.Late), word(a.Kind), word(a.Subject), word(a.What), over)
+		p.add(word(w.of(a.Since)), moment(a.Since), moment(a.Raised), flag(a.Late), word(a.Kind), word(a.Subject), word(a.What), over, flag(a.Noted != nil))
 	}
 	if len(p.Rows) == 0 {
 		p.note("Alarms are recorded by the watch: ovenward watch.")
