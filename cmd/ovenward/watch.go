@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"log/slog"
 	"slices"
 	"strings"
 	"time"
@@ -16,7 +15,7 @@ import (
 	"ovenward/alerts/channel"
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/config"
-	"ovenward/cmd/internal/schedule"
+	"ovenward/cmd/internal/pulse"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory/measure"
 )
@@ -54,6 +53,12 @@ and a kind and says what it is told:
    hours = "18:00-06:00"        # only what happens in this shift
    quiet = "22:00-06:00"        # then nothing but high priority; the rest waits
 
+With [listen] it answers over HTTP: /healthz is 200 while all is well and 503 with
+the reasons while it is not, /metrics is for Prometheus.
+
+   [listen]
+   address = "127.0.0.1:9464"   # or "unix:/run/ovenward/watch.sock"
+
 The file and the secret must not be readable by everybody.`,
 		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}, configFlag(&file)},
 		Action: func(c *cli.Context) error {
@@ -64,9 +69,6 @@ The file and the secret must not be readable by everybody.`,
 		},
 	}
 }
-
-// stopWithin is how long the watch waits for a job when it is to stop.
-const stopWithin = 10 * time.Second
 
 func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	var settings config.Config
@@ -96,13 +98,7 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	if once {
 		return w.once(ctx)
 	}
-	log := slog.New(slog.NewTextHandler(e.errs, nil))
-	s := schedule.Schedule{DB: a.DB, Site: a.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: []schedule.Job{
-		{Name: "conditions", Run: schedule.Plain(w.look)},
-		{Name: "messages", Run: schedule.Plain(w.tell)},
-		{Name: "days", Slot: schedule.Daily(a.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
-	}}
-	return s.Run(ctx)
+	return w.keepOn(ctx, e, settings)
 }
 
 // watcher is what the watch does.
@@ -110,6 +106,7 @@ type watcher struct {
 	app      *app.App
 	out      *alarmLines
 	channels []config.Channel
+	pulse    *pulse.Pulse // nil where it looks once
 }
 
 // join lets the channels be told of what happens from now on.
@@ -148,9 +145,13 @@ func (w *watcher) tell(ctx context.Context) (err error) {
 
 // look says what is new.
 func (w *watcher) look(ctx context.Context) error {
+	begun := time.Now()
 	raised, cleared, err := w.app.Watch(ctx, 0)
 	if err != nil {
 		return err
+	}
+	if w.pulse != nil {
+		w.pulse.Looked(time.Since(begun))
 	}
 	if w.out.zone, err = w.app.Zone(ctx); err != nil {
 		return err

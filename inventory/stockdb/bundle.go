@@ -2,6 +2,7 @@ package stockdb
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -66,6 +67,16 @@ func Bundle(ctx context.Context, tx *sqlx.Tx, site, code string) (inventory.Bund
 func Live(ctx context.Context, tx *sqlx.Tx, site string) ([]inventory.Bundle, error) {
 	return byCode(bundles(list[bundleRow](ctx, tx, "bundles", `SELECT `+bundleColumns+` FROM bundle
 		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0)`, site)))
+}
+
+// CountOpen returns how many bundles of a site are open and not used up.
+func CountOpen(ctx context.Context, tx *sqlx.Tx, site string) (n int64, err error) {
+	err = tx.GetContext(ctx, &n, `SELECT count(*) FROM bundle
+		WHERE site = $1 AND (pieces > 0 OR mass_ug > 0) AND sealed = 0`, site)
+	if err != nil {
+		return 0, fmt.Errorf("count the open bundles: %w", err)
+	}
+	return n, nil
 }
 
 // OnMachines returns the bundles on feeders and in hoppers that are not used up.

@@ -18,6 +18,7 @@ import (
 type Config struct {
 	Channels []Channel
 	MQTT     *MQTT // nil: none
+	Listen   Listen
 }
 
 // Channel is one that the watch tells, with how it is reached.
@@ -45,6 +46,7 @@ func (e *FileError) Error() string {
 type written struct {
 	Channel []writtenChannel `toml:"channel"`
 	MQTT    *writtenMQTT     `toml:"mqtt"`
+	Listen  *writtenListen   `toml:"listen"`
 }
 
 type writtenChannel struct {
@@ -79,6 +81,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 	}
 	var c Config
 	if c.MQTT, err = (reader{name, "mqtt", getenv}).mqtt(w.MQTT); err != nil {
+		return Config{}, err
+	}
+	if c.Listen, err = (reader{name, "listen", getenv}).listen(w.Listen); err != nil {
 		return Config{}, err
 	}
 	for i, ch := range w.Channel {

@@ -73,6 +73,9 @@ func (s *Schedule) due(ctx context.Context, j Job) (d Due, ran bool, err error) 
 	if err == nil {
 		err = s.run(ctx, j, d)
 	}
+	if s.After != nil {
+		s.After(Ran{j.Name, d, err})
+	}
 	return d, true, errors.Join(err, s.end(ctx, j, d.Slot, err))
 }
 

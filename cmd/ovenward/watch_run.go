@@ -1,0 +1,75 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"sync"
+	"time"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/config"
+	"ovenward/cmd/internal/listen"
+	"ovenward/cmd/internal/pulse"
+	"ovenward/cmd/internal/schedule"
+)
+
+// stopWithin is how long the watch waits for a job when it is to stop.
+const stopWithin = 10 * time.Second
+
+// keepOn runs all parts of the watch until it is interrupted.
+func (w *watcher) keepOn(ctx context.Context, e *env, settings config.Config) error {
+	log := slog.New(slog.NewTextHandler(e.errs, nil))
+	w.pulse = pulse.New(time.Now, w.channelNames(), w.app.Vitals)
+	s := &schedule.Schedule{DB: w.app.DB, Site: w.app.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: w.jobs(), After: w.ran}
+	parts := []watchPart{s.Run}
+	if settings.Listen.Address != "" {
+		l, err := listen.Open(ctx, settings.Listen.Address, log)
+		if err != nil {
+			return err
+		}
+		w.pulse.Mount(l.Mux)
+		log.Info("listening", "address", l.Address())
+		parts = append(parts, func(ctx context.Context) error { return l.Serve(ctx, stopWithin) })
+	}
+	return together(ctx, parts...)
+}
+
+// jobs are what the watch does and when.
+func (w *watcher) jobs() []schedule.Job {
+	return []schedule.Job{
+		{Name: "conditions", Run: schedule.Plain(w.look)},
+		{Name: "messages", Run: schedule.Plain(w.tell)},
+		{Name: "days", Slot: schedule.Daily(w.app.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
+	}
+}
+
+func (w *watcher) ran(r schedule.Ran) { w.pulse.Ran(r.Job, r.Due.Late() != 0, r.Err) }
+
+func (w *watcher) channelNames() (names []string) {
+	for _, c := range w.channels {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// watchPart is something that runs until its context ends, and returns why it ended
+// before, nil for no other reason.
+type watchPart func(ctx context.Context) error
+
+// together runs parts until the context ends. One that ends by itself ends the
+// others, so that a watch of which a part is gone is started again as a whole.
+func together(ctx context.Context, parts ...watchPart) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	errs := make([]error, len(parts))
+	var all sync.WaitGroup
+	for i, p := range parts {
+		all.Go(func() {
+			defer stop()
+			errs[i] = p(ctx)
+		})
+	}
+	all.Wait()
+	return errors.Join(errs...)
+}
