@@ -153,6 +153,15 @@ func TestAFileHoldsEachMessageOnce(t *testing.T) {
 			t.Fatalf("torn after %d bytes the file holds %s", cut, got)
 		}
 	}
+	list := channel.Message{Site: "yard", Key: "yard-list-1", Body: `"key":"yard-3",`} // a text is no key
+	if err := f.Send(t.Context(), list, noon); err != nil {
+		t.Fatal(err)
+	}
+	send("yard-2") // it was told before the list, and the program was killed in between
+	send("yard-3")
+	if got, want := keys(t, f.Path), "yard-1 yard-2 yard-list-1 yard-3"; got != want {
+		t.Errorf("the file holds %s, want %s", got, want)
+	}
 }
 
 // keys returns the keys of a file's lines.

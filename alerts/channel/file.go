@@ -3,11 +3,11 @@ package channel
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"ovenward/inventory/measure"
 )
@@ -16,7 +16,7 @@ import (
 // that is there already is not added again.
 type File struct{ Path string }
 
-// tail is how much of the end of a file is read to find the last line.
+// tail is how much of the end of a file is read to find the last lines.
 const tail = 1 << 20
 
 // Send implements Sender. The line is on the disk when it returns nil.
@@ -26,12 +26,11 @@ func (f File) Send(_ context.Context, m Message, _ measure.Instant) (err error) 
 		return err
 	}
 	defer func() { err = errors.Join(err, file.Close()) }()
-	last, end, err := lastLine(file)
+	lines, end, err := lastLines(file)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Path, err)
 	}
-	var before Message
-	if json.Unmarshal(last, &before) == nil && before.Key == m.Key {
+	if told(lines, m.Key) {
 		return nil
 	}
 	line, err := encode(m)
@@ -48,8 +47,16 @@ func (f File) Send(_ context.Context, m Message, _ measure.Instant) (err error) 
 	return file.Sync()
 }
 
-// lastLine returns the last whole line of a file and where the next one begins.
-func lastLine(f *os.File) (line []byte, end int64, err error) {
+// told reports whether a message of a key is among lines. Alarms and lists are
+// told by turns, so it need not be the last one. Within a text the quotes of a key
+// would have a backslash before them.
+func told(lines []byte, key string) bool {
+	quoted, err := encode(key)
+	return err == nil && bytes.Contains(lines, slices.Concat([]byte(`"key":`), bytes.TrimSpace(quoted), []byte(",")))
+}
+
+// lastLines returns the last whole lines of a file and where the next one begins.
+func lastLines(f *os.File) (lines []byte, end int64, err error) {
 	size, err := f.Seek(0, io.SeekEnd)
 	if err != nil {
 		return nil, 0, err
@@ -63,6 +70,5 @@ func lastLine(f *os.File) (line []byte, end int64, err error) {
 	if whole == 0 && from > 0 {
 		return nil, 0, errors.New("its last line is longer than any message: is it the right file?")
 	}
-	begin := bytes.LastIndexByte(b[:max(whole-1, 0)], '\n') + 1
-	return b[begin:whole], from + int64(whole), nil
+	return b[:whole], from + int64(whole), nil
 }

@@ -31,12 +31,14 @@ type Item struct {
 }
 
 // Message is what a channel is told in one go: a power cut is one message with
-// every oven in it. Told again after a crash it has the same key.
+// every oven in it, and a list that is told at a fixed time is one as well. Told
+// again after a crash it has the same key.
 type Message struct {
 	Site  string `json:"site"`
 	Key   string `json:"key"`
 	Text  string `json:"text"` // in one line, for a person
-	Items []Item `json:"alarms"`
+	Body  string `json:"body,omitempty"` // of a list: the whole of it, in lines for a person
+	Items []Item `json:"alarms"`         // empty for a list
 }
 
 // Sender tells a message. An error means that it may not have arrived.

@@ -19,6 +19,7 @@ type Route struct {
 	Cleared  bool             // told as well when an alarm is over
 	Hours    Span             // told only of what happens in them; zero: always
 	Quiet    Span             // what is not of high priority waits until they are over
+	Lists    bool             // told of no alarm at all, but of the lists that name it
 }
 
 // Escalated is the event of an alarm that nobody acknowledged in time for a
@@ -27,7 +28,7 @@ func (r Route) Escalated() alarm.Event { return alarm.Event("escalated to " + r.
 
 // Wants reports whether the channel is told of an event of an alarm.
 func (r Route) Wants(e alarm.Event, to alarm.State, p alarm.Priority, at measure.Instant, zone *time.Location) bool {
-	if (r.Priority != "" && p.Compare(r.Priority) > 0) || !r.Hours.Covers(at, zone) {
+	if r.Lists || (r.Priority != "" && p.Compare(r.Priority) > 0) || !r.Hours.Covers(at, zone) {
 		return false
 	}
 	if r.After > 0 {

@@ -138,6 +138,9 @@ func (w *watcher) tell(ctx context.Context) (err error) {
 	}
 	for _, c := range w.channels {
 		_, failed := w.app.Tell(ctx, c.Route, c.Sender)
+		if failed == nil {
+			_, failed = w.app.TellLists(ctx, c.Route, c.Sender)
+		}
 		err = errors.Join(err, failed)
 	}
 	return err

@@ -55,6 +55,7 @@ type writtenChannel struct {
 	Priority   string   `toml:"priority"`
 	After      string   `toml:"after"`
 	Cleared    bool     `toml:"cleared"`
+	ListsOnly  bool     `toml:"lists_only"`
 	Hours      string   `toml:"hours"`
 	Quiet      string   `toml:"quiet"`
 	Path       string   `toml:"path"`
@@ -129,7 +130,7 @@ func (r reader) channel(w writtenChannel) (c Channel, err error) {
 }
 
 func (r reader) route(w writtenChannel) (out channel.Route, err error) {
-	out.Name, out.Cleared = w.Name, w.Cleared
+	out.Name, out.Cleared, out.Lists = w.Name, w.Cleared, w.ListsOnly
 	if w.Name == "" {
 		return out, r.fault("name", "a channel has a name")
 	}
