@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 )
 
@@ -27,7 +29,12 @@ func (c *check) aptInstall(ctx context.Context, what string, packages ...string)
 		return missing(what, strings.Join(packages, " "))
 	}
 	fmt.Fprintf(c.out, "%s is missing: installing %s with apt-get\n", what, strings.Join(packages, " "))
-	install := []string{"install", "-y", "--no-install-recommends",
+	allow, err := noServices()
+	if err != nil {
+		return err
+	}
+	defer allow()
+	install := []string{"install", "-y", "--no-install-recommends", "--no-remove", // what is here stays
 		"-o", "Dpkg::Options::=--force-confold"} // keep the settings file that noCluster has written
 	for _, args := range [][]string{{"update"}, append(install, packages...)} {
 		cmd := c.command(ctx, "apt-get", args...)
@@ -37,6 +44,47 @@ func (c *check) aptInstall(ctx context.Context, what string, packages ...string)
 		}
 	}
 	return nil
+}
+
+// servicePolicy is asked by Debian's packages whether they may start the service
+// that they bring; 101 is no.
+const servicePolicy = "/usr/sbin/policy-rc.d"
+
+// noServices keeps packages from starting services of their own while they are
+// installed, unless the machine's owner has already said what they may.
+func noServices() (allow func(), err error) {
+	if _, err := os.Stat(servicePolicy); !errors.Is(err, os.ErrNotExist) {
+		return func() {}, err
+	}
+	err = os.WriteFile(servicePolicy, []byte("#!/bin/sh\nexit 101\n"), 0o755)
+	return func() { _ = os.Remove(servicePolicy) }, err
+}
+
+// needProgram returns the path of a program, which is installed if it is missing.
+func (c *check) needProgram(ctx context.Context, name, packages string) (string, error) {
+	if path := findProgram(name); path != "" {
+		return path, nil
+	}
+	if err := c.aptInstall(ctx, name, packages); err != nil {
+		return "", err
+	}
+	path := findProgram(name)
+	if path == "" {
+		return "", fmt.Errorf("%s is installed, but no %s is in PATH or /usr/sbin", packages, name)
+	}
+	return path, nil
+}
+
+// findProgram looks for a program also where those of servers are, which is not in
+// everybody's PATH.
+func findProgram(name string) string {
+	if path, err := exec.LookPath(name); err == nil {
+		return path
+	}
+	if path := filepath.Join("/usr/sbin", name); isProgram(path) {
+		return path
+	}
+	return ""
 }
 
 // needCompiler makes sure of the C compiler that the race detector is linked

@@ -24,10 +24,10 @@ func (c *check) all(ctx context.Context, chosen []step) int {
 	stop, err := c.bringUp(ctx, chosen)
 	defer stop()
 	if err != nil {
-		c.count("postgres", err)
+		c.count("servers", err)
 	}
 	for _, s := range chosen {
-		if ctx.Err() != nil || s.postgres && err != nil {
+		if ctx.Err() != nil || s.servers && err != nil {
 			c.count(s.name, fmt.Errorf("not run: %w", errors.Join(ctx.Err(), err)))
 			continue
 		}
@@ -40,12 +40,12 @@ func (c *check) all(ctx context.Context, chosen []step) int {
 	return 0
 }
 
-// bringUp starts the server if one of the steps needs it.
+// bringUp starts the servers if one of the steps needs them.
 func (c *check) bringUp(ctx context.Context, chosen []step) (stop func(), err error) {
-	if !slices.ContainsFunc(chosen, func(s step) bool { return s.postgres }) {
+	if !slices.ContainsFunc(chosen, func(s step) bool { return s.servers }) {
 		return func() {}, nil
 	}
-	return c.startPostgres(ctx)
+	return c.startServers(ctx)
 }
 
 func (c *check) one(ctx context.Context, s step) {

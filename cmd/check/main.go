@@ -1,15 +1,17 @@
-// Command check brings up what the tests need, a PostgreSQL server and a
+// Command check brings up what the tests need, servers and a
 // linter, and runs every check of the project:
 //
 //	go run ./cmd/check                everything, as the build machine does
 //	go run ./cmd/check quick          format, vet and tests, without linter and race detector
 //	go run ./cmd/check lint test      the named steps only
 //	go run ./cmd/check bench import   measure against a public tool, which may be installed for it
-//	go run ./cmd/check postgres       start a server for tests run by hand, until interrupted
+//	go run ./cmd/check postgres       start PostgreSQL for tests run by hand, until interrupted
+//	go run ./cmd/check peers          start PostgreSQL, an MQTT broker and a mail server for them
 //
-// It needs Go. PostgreSQL and a C compiler are installed with apt-get if they
-// are missing, it runs as root and the system has apt-get; otherwise it says
-// what is missing and how to get it. Nothing is skipped.
+// It needs Go. PostgreSQL, mosquitto, exim and a C compiler are installed with
+// apt-get if they are missing, it runs as root and the system has apt-get;
+// otherwise it says what is missing and how to get it. Nothing is skipped. What it
+// starts is reached from this machine alone and is gone at the end.
 package main
 
 import (
@@ -33,8 +35,9 @@ func main() {
 // passed, 1 if one failed, 2 for an unknown step.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	c := &check{out: stdout, env: os.Environ()}
-	if slices.Equal(args, []string{"postgres"}) {
-		if err := c.servePostgres(ctx); err != nil {
+	serve := map[string]func(context.Context) error{"postgres": c.servePostgres, "peers": c.servePeers}
+	if len(args) == 1 && serve[args[0]] != nil {
+		if err := serve[args[0]](ctx); err != nil {
 			fmt.Fprintf(stderr, "check: %v\n", err)
 			return 1
 		}
@@ -53,11 +56,11 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 
 // step is one thing to check. A step with tests counts them itself.
 type step struct {
-	name     string
-	about    string
-	postgres bool // needs the server
-	tests    bool
-	run      func(*check, context.Context) error
+	name    string
+	about   string
+	servers bool // needs PostgreSQL and its like
+	tests   bool
+	run     func(*check, context.Context) error
 }
 
 func steps() []step {
@@ -65,8 +68,8 @@ func steps() []step {
 		{name: "format", about: "gofmt -l", run: (*check).format},
 		{name: "vet", about: "go vet", run: (*check).vet},
 		{name: "lint", about: "golangci-lint " + lintVersion, run: (*check).lint},
-		{name: "test", about: "go test", postgres: true, tests: true, run: (*check).test},
-		{name: "race", about: "go test -race", postgres: true, tests: true, run: (*check).race},
+		{name: "test", about: "go test", servers: true, tests: true, run: (*check).test},
+		{name: "race", about: "go test -race", servers: true, tests: true, run: (*check).race},
 	}
 }
 
@@ -84,7 +87,7 @@ func choose(names []string) ([]step, error) {
 	}
 	for _, n := range names {
 		if !slices.ContainsFunc(all, func(s step) bool { return s.name == n }) {
-			return nil, fmt.Errorf("step %q: want %s, quick or postgres", n, strings.Join(stepNames(all), ", "))
+			return nil, fmt.Errorf("step %q: want %s, quick, postgres or peers", n, strings.Join(stepNames(all), ", "))
 		}
 	}
 	return slices.DeleteFunc(all, func(s step) bool { return !slices.Contains(names, s.name) }), nil

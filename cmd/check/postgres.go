@@ -21,9 +21,6 @@ import (
 // superuser is the test server's only user.
 const superuser = "ovenward"
 
-// serverStart is how long a new server may take to answer.
-const serverStart = 60 * time.Second
-
 // startPostgres gives the tests a PostgreSQL server: the one named by the
 // environment, or a new one in a temporary folder, which stop ends and removes.
 func (c *check) startPostgres(ctx context.Context) (stop func(), err error) {

@@ -10,7 +10,8 @@ import (
 
 // runAs lets a program run as another user.
 func runAs(cmd *exec.Cmd, who account) {
-	attributes(cmd).Credential = &syscall.Credential{Uid: who.uid, Gid: who.gid}
+	// The group also among the further ones, where the mail server looks for it.
+	attributes(cmd).Credential = &syscall.Credential{Uid: who.uid, Gid: who.gid, Groups: []uint32{who.gid}}
 }
 
 // ownGroup keeps the terminal's interrupt away from a program and its children:
