@@ -7,65 +7,10 @@
 package alarm
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"ovenward/inventory/measure"
 )
-
-// Kind is what a condition is about.
-type Kind string
-
-// The kinds of condition.
-const (
-	ExposureNear Kind = "exposure-near" // the warning share of the limit is reached
-	ExposurePast Kind = "exposure-past" // the limit is reached
-	HoldComplete Kind = "hold-complete"
-	HoldingNear  Kind = "holding-days-near" // the warning share of the days that stock may lie in holding
-	HoldingPast  Kind = "holding-days-past"
-	OvenCold     Kind = "oven-cold"
-	OvenHot      Kind = "oven-hot"
-	NoReading    Kind = "no-reading"
-	CheckMissed  Kind = "check-missed" // nobody looked at an oven when it was due
-
-	ClimateOutside Kind = "climate-outside" // a store's air is outside of what its stock asks for
-	ClimateMissing Kind = "climate-missing" // nobody read a store's air on a day
-
-	ShelfLifeNear Kind = "shelf-life-near" // the first warning before a lot's last day
-	ShelfLifeLast Kind = "shelf-life-last" // the second
-	Expired       Kind = "expired"
-
-	CertificateMissing Kind = "certificate-missing" // a lot has waited too long for it
-)
-
-var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, HoldingNear, HoldingPast, OvenCold, OvenHot, NoReading, CheckMissed,
-	ClimateOutside, ClimateMissing, ShelfLifeNear, ShelfLifeLast, Expired, CertificateMissing}
-
-// OfLot reports whether the condition is one of a lot.
-func (k Kind) OfLot() bool {
-	return slices.Contains([]Kind{ShelfLifeNear, ShelfLifeLast, Expired, CertificateMissing}, k)
-}
-
-// Kinds returns every kind.
-func Kinds() []Kind { return slices.Clone(kinds) }
-
-// OfPlace reports whether the condition is one of a place, not of rods.
-func (k Kind) OfPlace() bool {
-	return slices.Contains([]Kind{OvenCold, OvenHot, NoReading, CheckMissed, ClimateOutside, ClimateMissing}, k)
-}
-
-// ParseKind returns the kind of a name. The error lists them.
-func ParseKind(s string) (Kind, error) {
-	if slices.Contains(kinds, Kind(s)) {
-		return Kind(s), nil
-	}
-	names := make([]string, len(kinds))
-	for i, k := range kinds {
-		names[i] = string(k)
-	}
-	return "", fmt.Errorf("unknown alert %q: use one of %s", s, strings.Join(names, ", "))
-}
 
 // Priority is how soon a person must act.
 type Priority string
@@ -87,7 +32,7 @@ func (p Priority) Compare(o Priority) int {
 // it began until it ceased.
 type Condition struct {
 	Kind    Kind
-	Subject string          // the slip, bundle or place
+	Subject string          // the slip, bundle, lot, place, or what a check is of
 	Bundle  string          // the rods it was judged by; empty for a place
 	Since   measure.Instant // when it began
 	Until   measure.Instant // when it ceased; zero while it stands

@@ -7,57 +7,74 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// Entry is what the catalogue says of a kind of alarm: how long it may be
-// shelved, and whether one that is over still waits for an acknowledgement.
+// Entry is what the catalogue says of a kind of alarm.
 type Entry struct {
-	Kind Kind
+	Kind        Kind
+	Priority    Priority // the usual one: a condition may be less urgent where nothing is at stake
+	Consequence string
+	Action      string
+	Who         string // who acts: attendant, qa, purchasing, administrator
+	// On is how long it must last before it is raised, Off how long it must be
+	// back, by more than the deadband, before it ceases.
+	On, Off  measure.Duration
+	Deadband measure.Temperature // a difference
+	// Deadline is arithmetic on recorded facts, not a measurement: it has no delay.
+	Deadline   bool
+	Suppressed string // by design when, in words; empty: never
 	// Shelf is the longest time on the shelf; zero: it is never shelved.
 	Shelf measure.Duration
 	// Second asks for a second person for the shelf.
 	Second bool
+	// Realarm is how long after it was acknowledged one that still stands calls
+	// again; zero: it does not.
+	Realarm  measure.Duration
+	Escalate []Step
 	// Kept waits for an acknowledgement after the condition ceased: rods were or
 	// may have been harmed. The others need nobody once they are over.
-	Kept   bool
+	Kept bool
+	// Event is told once and does not stand: nobody has to act on it soon, so that
+	// by ISA-18.2 it is no alarm.
+	Event  bool
 	Source string
-	Status string // "shop": a starting figure for the shop to change; "memory"
+	Status string // "shop": a figure for the shop to change; "config": the shop has
 }
 
-// shift is the longest time on the shelf for what a shift must see.
-const shift = 12 * measure.Hour
-
-// starter says where the figures come from: no standard gives them.
-const starter = "starter catalogue, our judgement; shelving bounds by kind as OPC UA Part 9 and ISA-18.2 ask for"
-
-var catalogue = []Entry{
-	{Kind: ExposurePast, Kept: true, Source: "a deadline is arithmetic on recorded facts", Status: "shop"},
-	{Kind: ExposureNear, Shelf: shift, Source: starter + "; to the limit at most", Status: "shop"},
-	{Kind: HoldingNear, Shelf: shift, Source: starter + "; to the limit at most", Status: "shop"},
-	{Kind: HoldingPast, Kept: true, Source: "a deadline is arithmetic on recorded facts", Status: "shop"},
-	{Kind: ShelfLifeNear, Shelf: 14 * measure.Day, Source: starter, Status: "shop"},
-	{Kind: ShelfLifeLast, Shelf: 7 * measure.Day, Source: starter, Status: "shop"},
-	{Kind: Expired, Kept: true, Source: "a deadline is arithmetic on recorded facts", Status: "shop"},
-	{Kind: CertificateMissing, Shelf: 14 * measure.Day, Source: starter, Status: "shop"},
-	{Kind: HoldComplete, Shelf: measure.Day, Source: starter, Status: "shop"},
-	{Kind: OvenCold, Shelf: shift, Second: true, Kept: true, Source: starter, Status: "shop"},
-	{Kind: OvenHot, Shelf: shift, Kept: true, Source: starter, Status: "shop"},
-	{Kind: NoReading, Shelf: measure.Day, Kept: true, Source: starter, Status: "shop"},
-	{Kind: CheckMissed, Shelf: shift, Source: starter, Status: "shop"},
-	{Kind: ClimateOutside, Shelf: 7 * measure.Day, Kept: true, Source: starter, Status: "shop"},
-	{Kind: ClimateMissing, Shelf: measure.Day, Source: starter, Status: "shop"},
+// Step is to whom an alarm goes that nobody has acknowledged for some time.
+type Step struct {
+	After measure.Duration
+	To    string
 }
 
-// Catalogue returns what it says of every kind.
-func Catalogue() []Entry { return slices.Clone(catalogue) }
+// Catalogue is what is said of every kind. The zero Catalogue knows none.
+type Catalogue struct{ entries []Entry }
+
+// Entries returns what it says of every kind, in the order of Kinds.
+func (c Catalogue) Entries() []Entry { return slices.Clone(c.entries) }
 
 // Of returns what the catalogue says of a kind. A kind that it does not know is
 // never shelved and kept until it is acknowledged.
-func Of(k Kind) Entry {
-	for _, e := range catalogue {
-		if e.Kind == k {
-			return e
-		}
+func (c Catalogue) Of(k Kind) Entry {
+	if i := c.index(k); i >= 0 {
+		return c.entries[i]
 	}
 	return Entry{Kind: k, Kept: true}
+}
+
+func (c Catalogue) index(k Kind) int {
+	return slices.IndexFunc(c.entries, func(e Entry) bool { return e.Kind == k })
+}
+
+// Apply gives a condition the priority that the shop has set for its kind, and
+// ends an event where it begins.
+func (c Catalogue) Apply(one Condition) Condition {
+	e := c.Of(one.Kind)
+	if e.Event {
+		one.Until = one.Since
+	}
+	if e.Status == Changed && e.Priority != shipped.Of(one.Kind).Priority {
+		one.Priority = e.Priority
+	}
+	return one
 }
 
 // ShelfError is a shelf that the catalogue does not allow.

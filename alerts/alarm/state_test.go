@@ -131,7 +131,7 @@ func TestEveryStateCanBeReachedAndLeft(t *testing.T) {
 func TestTheCatalogueNamesEveryKindOnce(t *testing.T) {
 	t.Parallel()
 	seen := map[alarm.Kind]bool{}
-	for _, e := range alarm.Catalogue() {
+	for _, e := range alarm.Shipped().Entries() {
 		if _, err := alarm.ParseKind(string(e.Kind)); err != nil || seen[e.Kind] || e.Source == "" || e.Status == "" {
 			t.Errorf("%+v: known %v, named before %t", e, err, seen[e.Kind])
 		}
@@ -167,7 +167,7 @@ func TestShelvingIsBoundedByKindAndByTheLimitOfTheRods(t *testing.T) {
 		if tt.due != 0 {
 			due = now.Add(tt.due)
 		}
-		if err := alarm.Of(tt.kind).Check(now, now.Add(tt.d), due); (err == nil) != tt.allowed {
+		if err := alarm.Shipped().Of(tt.kind).Check(now, now.Add(tt.d), due); (err == nil) != tt.allowed {
 			t.Errorf("%s: %v, allowed %t expected", tt.name, err, tt.allowed)
 		}
 	}

@@ -37,6 +37,10 @@ func (a Alarm) Key() alarm.Key { return alarm.Key{Kind: a.Kind, Subject: a.Subje
 // Stands reports whether the alarm was not cleared.
 func (a Alarm) Stands() bool { return a.Cleared == nil }
 
+// Passing reports whether it was over as it began: an event is told and does not
+// stand.
+func (a Alarm) Passing() bool { return a.Cleared != nil && *a.Cleared == a.Since }
+
 const alarmColumns = `kind, subject, since_us, raised_us, late, cleared_us, cleared_noted_us, priority, what, consequence, action, due_us`
 
 // Raise stores conditions at an instant and returns those that were not

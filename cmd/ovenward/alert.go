@@ -18,7 +18,8 @@ import (
 func newAlertCommand(e *env) *cli.Command {
 	return group("alert", "what someone must know now", setUp, newAlertListCommand(e),
 		newAlertAckCommand(e), newAlertShelveCommand(e), newAlertUnshelveCommand(e),
-		newAlertRemoveCommand(e), newAlertRestoreCommand(e), newAlertHistoryCommand(e), newAlertTryCommand(e))
+		newAlertRemoveCommand(e), newAlertRestoreCommand(e), newAlertHistoryCommand(e), newAlertKindsCommand(e),
+		newAlertTryCommand(e))
 }
 
 func newAlertListCommand(e *env) *cli.Command {
@@ -99,10 +100,16 @@ func (a alarmAnswer) stateCells(zone *time.Location) []string {
 	return []string{a.State, a.StateBy, a.StateWhy, when(a.Shelved, zone)}
 }
 
+// passing reports whether it was over as it began: an event does not stand.
+func (a alarmAnswer) passing() bool { return a.Cleared != nil && *a.Cleared == a.Since }
+
 // notes says what there is to add to what an alarm is about: the time left,
 // that it was raised late, that it is over.
 func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 	var notes []string
+	if a.passing() {
+		return ""
+	}
 	if a.Cleared == nil && a.Due > now {
 		text := left(a.Due.Sub(now)) + " left"
 		if alarm.Kind(a.Kind).OfPlace() {

@@ -59,6 +59,9 @@ the reasons while it is not, /metrics is for Prometheus.
    [listen]
    address = "127.0.0.1:9464"   # or "unix:/run/ovenward/watch.sock"
 
+An [[alarm]] of the file changes single figures of a kind of alarm: see ovenward
+alert kinds --help.
+
 The file and the secret must not be readable by everybody.`,
 		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}, configFlag(&file)},
 		Action: func(c *cli.Context) error {
@@ -92,7 +95,7 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one: ovenward rules approve")
 	}
 	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}, channels: settings.Channels}
-	if err := w.join(ctx); err != nil {
+	if err := errors.Join(a.SetAlarms(ctx, settings.Alarms), w.join(ctx)); err != nil {
 		return err
 	}
 	if once {
@@ -231,7 +234,7 @@ func (l *alarmLines) text(event string, a alarmdb.Alarm, answer alarmAnswer, now
 		word, notes = "OVER", " ("+answer.over(l.zone)+")"
 	}
 	line := fmt.Sprintf("%s  %-6s  %s%s", when(a.Since, l.zone), word, a.What, notes)
-	if a.Stands() {
+	if a.Stands() || a.Passing() {
 		line += " -> " + a.Action
 	}
 	return l.printer.Line("%s", line)

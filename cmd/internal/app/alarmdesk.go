@@ -122,7 +122,11 @@ func (v *view) mayShelve(h Handling, s alarm.Shelf, last alarmdb.Alarm) error {
 	if last.Stands() {
 		due = last.Due
 	}
-	entry := alarm.Of(h.Tag.Kind)
+	catalogue, err := alarmdb.Catalogue(v.ctx, v.tx, v.site)
+	if err != nil {
+		return err
+	}
+	entry := catalogue.Of(h.Tag.Kind)
 	if e, ok := errors.AsType[*alarm.ShelfError](entry.Check(v.at, s.Until, due)); ok {
 		return &inventory.Refusal{Code: inventory.NotAuthorised, Subject: fmt.Sprintf("%s of %s", h.Tag.Kind, h.Tag.Subject),
 			Value: h.For.Words(), Limit: e.Limit, Why: e.Why, Rule: "alarm catalogue, " + string(h.Tag.Kind), Source: entry.Source,

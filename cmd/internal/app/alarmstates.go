@@ -84,7 +84,7 @@ func (s *stepper) turn(t change) {
 	if s.stands[tag]--; s.stands[tag] > 0 {
 		return
 	}
-	if after := s.do(tag, alarm.Clear, s.w.whyCeased(t.Alarm)); after.State == alarm.Returned && !alarm.Of(tag.Kind).Kept {
+	if after := s.do(tag, alarm.Clear, s.w.whyCeased(t.Alarm)); after.State == alarm.Returned && !s.w.catalogue.Of(tag.Kind).Kept {
 		s.do(tag, alarm.Ack, "it is over and nothing is left to see to")
 	}
 }

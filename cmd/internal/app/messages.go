@@ -106,7 +106,7 @@ func (v *view) about(t alarmdb.Transition) (alarmdb.Alarm, bool, error) {
 func item(t alarmdb.Transition, a alarmdb.Alarm, now measure.Instant) channel.Item {
 	i := channel.Item{Seq: t.Seq, Event: string(t.Event), Kind: string(t.Kind), Subject: t.Subject, Priority: string(a.Priority),
 		Since: a.Since, At: t.At, Late: a.Late, What: a.What, Consequence: a.Consequence, Action: a.Action, Due: a.Due, Why: t.Why}
-	if a.Cleared != nil {
+	if a.Cleared != nil && !a.Passing() {
 		i.Over = *a.Cleared
 	}
 	if a.Stands() && a.Due > now {

@@ -51,8 +51,10 @@ func TestTheWatchSaysEachThingOnceAndWhenItIsOver(t *testing.T) {
 		raised, cleared = c.watch("11:01")
 		c.want("raised at 11:01", raised, []string{"exposure-past S2 11:00-"})
 		c.want("over at 11:01", cleared, []string{"exposure-near S2 10:12-11:00"})
+		c.issue("11:02", "S3", "K1")
 		raised, _ = c.watch("14:45")
-		c.want("raised at 14:45", raised, []string{"hold-complete R1 14:45-"})
+		c.want("raised at 14:45: a hold that is complete does not stand", raised,
+			[]string{"exposure-near S3 14:14- late", "hold-complete R1 14:45-14:45"})
 		standing, err := c.app.Alarms(t.Context(), false)
 		if err != nil {
 			t.Fatal(err)
@@ -251,7 +253,7 @@ func TestReadingsThatComeLateAreLookedAt(t *testing.T) {
 		c.read("13:40", "2025-06-06 06:40", "130 C")
 		raised, cleared := c.watch("2025-06-06 07:01")
 		// The rods in it were exposed from 12:10 to 13:40 and are held since.
-		c.want("raised with them", raised, []string{"hold-complete K1 17:40- late", "oven-cold H1 12:40-13:40 late"})
+		c.want("raised with them", raised, []string{"hold-complete K1 17:40-17:40 late", "oven-cold H1 12:40-13:40 late"})
 		c.want("over with them", cleared, []string{"no-reading H1 07:40-6 Jun 07:01 late"})
 	})
 }

@@ -25,6 +25,8 @@ type watching struct {
 	standing []alarmdb.Alarm
 	set      *rules.Set // in force at the site; nil: none
 
+	catalogue alarm.Catalogue
+
 	live   []inventory.Bundle         // what is not used up
 	from   map[string]measure.Instant // since when a bundle is to be looked at
 	moved  map[string]measure.Instant // when the last day of a lot was moved, by a fact since the last look
@@ -39,7 +41,7 @@ type watching struct {
 // watch looks at everything that may have begun or ceased since the last look.
 func (v *view) watch() (*watching, error) {
 	w := &watching{view: v, from: map[string]measure.Instant{}, moved: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
-	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered} {
+	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered, w.checked} {
 		if err := step(); err != nil {
 			return nil, err
 		}
@@ -63,6 +65,9 @@ func (w *watching) begin() (err error) {
 	}
 	w.now = alarmdb.Mark{At: w.at, Seq: head.Seq}
 	if w.standing, err = alarmdb.Standing(w.ctx, w.tx, w.site); err != nil {
+		return err
+	}
+	if w.catalogue, err = alarmdb.Catalogue(w.ctx, w.tx, w.site); err != nil {
 		return err
 	}
 	w.ovens = newOvens(w.view)
@@ -220,6 +225,7 @@ func (w *watching) standingFor(r *watched) []alarm.Key {
 // share its alarms: one stands as long as it does for any of them.
 func (w *watching) see(found []alarm.Condition) {
 	for _, c := range found {
+		c = w.catalogue.Apply(c)
 		i, seen := w.index[c.Key()]
 		switch {
 		case !seen:

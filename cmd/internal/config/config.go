@@ -19,6 +19,7 @@ type Config struct {
 	Channels []Channel
 	MQTT     *MQTT // nil: none
 	Listen   Listen
+	Alarms   []alarm.Setting // of the catalogue
 }
 
 // Channel is one that the watch tells, with how it is reached.
@@ -47,6 +48,7 @@ type written struct {
 	Channel []writtenChannel `toml:"channel"`
 	MQTT    *writtenMQTT     `toml:"mqtt"`
 	Listen  *writtenListen   `toml:"listen"`
+	Alarm   []alarm.Setting  `toml:"alarm"`
 }
 
 type writtenChannel struct {
@@ -80,7 +82,10 @@ func Read(name string, getenv func(string) string) (Config, error) {
 	if unknown := meta.Undecoded(); len(unknown) > 0 {
 		return Config{}, &FileError{name, unknown[0].String(), "there is no such setting"}
 	}
-	var c Config
+	if _, err := alarm.Shipped().With(w.Alarm); err != nil {
+		return Config{}, &FileError{name, "", err.Error()}
+	}
+	c := Config{Alarms: w.Alarm}
 	if c.MQTT, err = (reader{name, "mqtt", getenv}).mqtt(w.MQTT); err != nil {
 		return Config{}, err
 	}
