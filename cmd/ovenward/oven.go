@@ -16,7 +16,7 @@ func newOvenCommand(e *env) *cli.Command {
 	return group("oven", "places, sensors, calibrations and readings", atTheWindow,
 		newOvenAddCommand(e), newOvenListCommand(e), newOvenReadCommand(e), newOvenSensorCommand(e), newOvenCalibrateCommand(e), newOvenAffectedCommand(e),
 		newOvenCheckCommand(e), newOvenChecksCommand(e), newOvenShutdownCommand(e), newOvenShutdownsCommand(e),
-		newOvenLoadCommand(e), newOvenHistoryCommand(e), newOvenReadingsCommand(e))
+		newOvenLoadCommand(e), newOvenHistoryCommand(e), newOvenReadingsCommand(e), newOvenFlaggedCommand(e), newOvenSourcesCommand(e))
 }
 
 func newOvenAddCommand(e *env) *cli.Command {

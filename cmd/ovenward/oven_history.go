@@ -58,6 +58,8 @@ type historyAnswer struct {
 	TooHot   totalAnswer         `json:"too_hot"`
 	Unproven totalAnswer         `json:"unproven"`
 	Pieces   []stretchAnswer     `json:"stretches"`
+	Sources  []shareAnswer       `json:"sources"`
+	Flagged  []flaggedAnswer     `json:"flagged"`
 }
 
 type stretchAnswer struct {
@@ -116,7 +118,7 @@ func newHistoryAnswer(h app.OvenHistory) historyAnswer {
 		Min: h.Asked.Min, Max: h.Asked.Max, MaxGap: h.Gap.String(),
 		InRange: newTotalAnswer(h.Total(evidence.InRange), h.Units), TooCold: newTotalAnswer(h.Total(evidence.TooCold), h.Units),
 		TooHot: newTotalAnswer(h.Total(evidence.TooHot), h.Units), Unproven: newTotalAnswer(h.Total(evidence.Unproven), h.Units),
-		Pieces: []stretchAnswer{}}
+		Pieces: []stretchAnswer{}, Sources: newShareAnswers(h.Shares), Flagged: newFlaggedAnswers(h.Flagged)}
 	for _, s := range h.Stretches {
 		one := stretchAnswer{From: s.From, To: s.To, Finding: s.Finding.String(), Reason: string(s.Reason),
 			Length: s.To.Sub(s.From).String(), Inside: []occupantAnswer{}}
@@ -139,6 +141,7 @@ func (a historyAnswer) sayTotals(p *show.Printer, h app.OvenHistory, zone *time.
 	if len(a.Pieces) > 0 {
 		a.addTotals(&t, h)
 	}
+	addShares(&t, h)
 	if err := p.Answer(nil, t); err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"log/slog"
 	"slices"
 	"strings"
 	"time"
@@ -62,7 +63,9 @@ the reasons while it is not, /metrics is for Prometheus.
 An [[alarm]] of the file changes single figures of a kind of alarm: see ovenward
 alert kinds --help.
 
-The file and the secret must not be readable by everybody.`,
+The file and the secret must not be readable by everybody.
+
+` + readingsHelp,
 		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}, configFlag(&file)},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
@@ -98,10 +101,12 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	if err := errors.Join(a.SetAlarms(ctx, settings.Alarms), w.join(ctx)); err != nil {
 		return err
 	}
+	log := slog.New(slog.NewTextHandler(e.errs, nil))
+	w.gather = newGatherer(a, log, settings.Readings)
 	if once {
-		return w.once(ctx)
+		return errors.Join(w.gather.once(ctx), w.once(ctx))
 	}
-	return w.keepOn(ctx, e, settings)
+	return w.keepOn(ctx, e, log, settings)
 }
 
 // watcher is what the watch does.
@@ -110,6 +115,7 @@ type watcher struct {
 	out      *alarmLines
 	channels []config.Channel
 	pulse    *pulse.Pulse // nil where it looks once
+	gather   *gatherer
 }
 
 // join lets the channels be told of what happens from now on.

@@ -18,8 +18,7 @@ import (
 const stopWithin = 10 * time.Second
 
 // keepOn runs all parts of the watch until it is interrupted.
-func (w *watcher) keepOn(ctx context.Context, e *env, settings config.Config) error {
-	log := slog.New(slog.NewTextHandler(e.errs, nil))
+func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings config.Config) error {
 	w.pulse = pulse.New(time.Now, w.channelNames(), w.app.Vitals)
 	s := &schedule.Schedule{DB: w.app.DB, Site: w.app.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: w.jobs(), After: w.ran}
 	parts := []watchPart{s.Run}
@@ -37,11 +36,11 @@ func (w *watcher) keepOn(ctx context.Context, e *env, settings config.Config) er
 
 // jobs are what the watch does and when.
 func (w *watcher) jobs() []schedule.Job {
-	return []schedule.Job{
+	return append(w.gather.jobs(), []schedule.Job{
 		{Name: "conditions", Run: schedule.Plain(w.look)},
 		{Name: "messages", Run: schedule.Plain(w.tell)},
 		{Name: "days", Slot: schedule.Daily(w.app.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
-	}
+	}...)
 }
 
 func (w *watcher) ran(r schedule.Ran) { w.pulse.Ran(r.Job, r.Due.Late() != 0, r.Err) }

@@ -51,6 +51,7 @@ type Summary struct {
 	First, Last measure.Instant // of the readings; zero without any
 	Columns     []string        // of the header; nil without one
 	Delimiter   byte            // ',', ';' or tab
+	Unit        string          // "C" or "F" of bare numbers, by the mapping or the header; empty: each cell says
 	Unfinished  bool            // the last line has no line end: if the file was cut, its last figure may be too
 }
 
@@ -70,10 +71,22 @@ type Summary struct {
 // ErrEncoding, ErrTooLong or ErrEmpty, what r failed with, or what fn returned,
 // with its line.
 func Read(r io.Reader, m Mapping, zone *time.Location, fn func(Row) error) (Summary, error) {
+	return read(r, m, zone, fn, nil)
+}
+
+// ReadGrowing is Read for a part of a file that goes on being written, of which
+// the header and whole lines are given. Every bad row is handed to bad, with what
+// of it could be read, and none is an error; nor is a last one with too few cells.
+func ReadGrowing(r io.Reader, m Mapping, zone *time.Location, fn func(Row) error, bad func(Row, *RowError)) (Summary, error) {
+	return read(r, m, zone, fn, bad)
+}
+
+func read(r io.Reader, m Mapping, zone *time.Location, fn func(Row) error, bad func(Row, *RowError)) (Summary, error) {
 	f, err := open(r, m, zone)
 	if err != nil {
 		return Summary{}, err
 	}
+	f.told = bad
 	err = f.each(fn)
 	f.sum.Lines, f.sum.Unfinished = f.rows.Lines(), f.rows.Unfinished()
 	if err == nil && f.bad.Count > 0 {
@@ -91,8 +104,9 @@ type file struct {
 	names   names
 	sum     Summary
 	bad     RowErrors
-	dated   []byte    // a date and a time that stand apart
-	short   *RowError // the last row, where it has too few cells
+	dated   []byte               // a date and a time that stand apart
+	short   *RowError            // the last row, where it has too few cells
+	told    func(Row, *RowError) // of each bad row; nil: they are counted
 }
 
 // each reads all rows below the header.
@@ -107,6 +121,8 @@ func (f *file) each(fn func(Row) error) error {
 			return err
 		}
 		switch {
+		case bad != nil && f.told != nil:
+			f.told(row, bad)
 		case bad != nil:
 			f.bad.add(bad)
 			f.short = nil
@@ -137,6 +153,9 @@ func (f *file) end() error {
 func (f *file) read(cells [][]byte, failed error) (r Row, found bool, bad *RowError, err error) {
 	if failed == nil {
 		r, found, bad = f.row(cells)
+		if c := &f.columns; bad != nil && f.told != nil && c.sensor >= 0 && c.sensor < len(cells) {
+			r.Sensor = f.names.of(sheet.Trim(cells[c.sensor]))
+		}
 		return r, found, bad, nil
 	}
 	if broken, ok := errors.AsType[*sheet.RowError](failed); ok {

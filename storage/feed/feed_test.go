@@ -128,7 +128,7 @@ func TestSummaryTellsWhatWasFound(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := feed.Summary{Rows: 2, Lines: 4, First: utc(t, "2025-06-05T06:40:00Z"), Last: utc(t, "2025-06-05T06:41:00Z"),
-		Columns: []string{"time", "temp (C)", "oven"}, Delimiter: ';', Unfinished: true}
+		Columns: []string{"time", "temp (C)", "oven"}, Delimiter: ';', Unit: "C", Unfinished: true}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("summary (-want +got):\n%s", diff)
 	}

@@ -36,6 +36,7 @@ func open(r io.Reader, m Mapping, zone *time.Location) (*file, error) {
 	if f.columns.numbered && f.reading(cells) {
 		f.columns.names = nil
 		f.rows.Back(cells)
+		f.sum.Unit = f.gauge.unit
 		return f, nil
 	}
 	f.sum.Columns = f.columns.names
@@ -78,6 +79,7 @@ func (f *file) heed() error {
 	if utc {
 		f.clock.zone = time.UTC
 	}
+	f.sum.Unit = f.gauge.unit
 	return nil
 }
 

@@ -10,18 +10,17 @@ import (
 
 	"github.com/jmoiron/sqlx"
 
-	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 )
 
 // Add stores readings and returns how many were new. One that is there already
 // (same sensor, same instant) is left as it was first stored, and of two in the
-// list the first counts. They are kept with when they came in. Many are added
+// list the first counts. They are kept with when they came in and where from. Many are added
 // fastest in lists of one sensor.
-func Add(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant, list []Reading) (added int64, err error) {
+func Add(ctx context.Context, tx *sqlx.Tx, site string, came Arrival, list []Reading) (added int64, err error) {
 	runs := runsOf(list)
 	if db.EngineOf(tx) == db.Postgres && len(list) >= copyFrom {
-		done, err := copied(ctx, tx, site, noted, runs)
+		done, err := copied(ctx, tx, site, came, runs)
 		if err != nil {
 			return 0, err
 		}
@@ -30,7 +29,7 @@ func Add(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant, l
 		}
 	}
 	for _, rows := range []int{rowsAtOnce(tx), 1} {
-		n, err := insert(ctx, tx, site, noted, runs, rows)
+		n, err := insert(ctx, tx, site, came, runs, rows)
 		if err != nil {
 			return 0, err
 		}
@@ -85,12 +84,12 @@ func rowsAtOnce(tx *sqlx.Tx) int {
 
 // insert stores what the runs hold in whole statements of so many rows, and
 // takes it off them.
-func insert(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant, runs []*run, rows int) (added int64, err error) {
+func insert(ctx context.Context, tx *sqlx.Tx, site string, came Arrival, runs []*run, rows int) (added int64, err error) {
 	if !slices.ContainsFunc(runs, func(r *run) bool { return len(r.list) >= rows }) {
 		return 0, nil
 	}
-	stmt, err := tx.PrepareContext(ctx, `INSERT INTO reading (site, sensor, noted_us, at_us, temp_k)
-		VALUES `+numbered("($1, $2, $3, $%d, $%d)", 4, rows, 2)+`
+	stmt, err := tx.PrepareContext(ctx, `INSERT INTO reading (site, sensor, noted_us, source, at_us, temp_k)
+		VALUES `+numbered("($1, $2, $3, $4, $%d, $%d)", 5, rows, 2)+`
 		ON CONFLICT (site, sensor, at_us) DO NOTHING`)
 	if err != nil {
 		return 0, err
@@ -100,10 +99,10 @@ func insert(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant
 			err = cerr
 		}
 	}()
-	args := make([]any, 0, 3+2*rows)
+	args := make([]any, 0, 4+2*rows)
 	for _, r := range runs {
 		for ; len(r.list) >= rows; r.list = r.list[rows:] {
-			args = append(args[:0], site, r.sensor, int64(noted))
+			args = append(args[:0], site, r.sensor, int64(came.Noted), came.source())
 			for _, one := range r.list[:rows] {
 				args = append(args, int64(one.At), int64(one.Temp))
 			}

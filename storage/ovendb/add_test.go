@@ -33,7 +33,7 @@ type site struct {
 func (s site) add(list ...ovendb.Reading) (added int64) {
 	s.tb.Helper()
 	err := s.db.Write(s.ctx, func(tx *sqlx.Tx) (err error) {
-		added, err = ovendb.Add(s.ctx, tx, s.name, s.noted, list)
+		added, err = ovendb.Add(s.ctx, tx, s.name, ovendb.Arrival{Noted: s.noted}, list)
 		return err
 	})
 	if err != nil {

@@ -5,7 +5,6 @@ import (
 
 	"github.com/jmoiron/sqlx"
 
-	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 )
 
@@ -15,11 +14,11 @@ const copyFrom = 50
 
 // copied sends readings through PostgreSQL's COPY, which cannot step over one
 // that is there already: the answer is then false and nothing was stored.
-func copied(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant, runs []*run) (bool, error) {
+func copied(ctx context.Context, tx *sqlx.Tx, site string, came Arrival, runs []*run) (bool, error) {
 	if _, err := tx.ExecContext(ctx, `SAVEPOINT copying`); err != nil {
 		return false, err
 	}
-	err := copyRows(ctx, tx, site, noted, runs)
+	err := copyRows(ctx, tx, site, came, runs)
 	if db.KeyTaken(err) {
 		_, err = tx.ExecContext(ctx, `ROLLBACK TO SAVEPOINT copying`)
 		return false, err
@@ -31,8 +30,8 @@ func copied(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant
 	return true, err
 }
 
-func copyRows(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Instant, runs []*run) (err error) {
-	stmt, err := tx.PrepareContext(ctx, `COPY reading (site, sensor, at_us, temp_k, noted_us) FROM STDIN`)
+func copyRows(ctx context.Context, tx *sqlx.Tx, site string, came Arrival, runs []*run) (err error) {
+	stmt, err := tx.PrepareContext(ctx, `COPY reading (site, sensor, at_us, temp_k, noted_us, source) FROM STDIN`)
 	if err != nil {
 		return err
 	}
@@ -43,7 +42,7 @@ func copyRows(ctx context.Context, tx *sqlx.Tx, site string, noted measure.Insta
 	}()
 	for _, r := range runs {
 		for _, one := range r.list {
-			if _, err := stmt.ExecContext(ctx, site, r.sensor, int64(one.At), int64(one.Temp), int64(noted)); err != nil {
+			if _, err := stmt.ExecContext(ctx, site, r.sensor, int64(one.At), int64(one.Temp), int64(came.Noted), came.source()); err != nil {
 				return err
 			}
 		}

@@ -3,6 +3,7 @@ package app
 import (
 	"cmp"
 	"context"
+	"path/filepath"
 	"slices"
 
 	"github.com/jmoiron/sqlx"
@@ -45,6 +46,12 @@ type storing struct {
 	pace   pace
 	list   []ovendb.Reading
 	lines  []int64 // of the list
+	from   int64   // the number of the source
+}
+
+// source is the file that is loaded.
+func (w *storing) source() ovendb.Source {
+	return ovendb.Source{Kind: ovendb.File, Name: filepath.Base(w.options.Name), Unit: w.sum.File.Unit}
 }
 
 // window stores the rows that the targets hold.
@@ -78,7 +85,12 @@ func (w *storing) chunk(ctx context.Context) error {
 		if others, err = ovendb.OthersWrote(ctx, tx); err != nil {
 			return err
 		}
-		added, err = ovendb.Add(ctx, tx, w.app.Site, w.app.now(), w.list)
+		if w.from == 0 {
+			if w.from, err = ovendb.SourceNumber(ctx, tx, w.app.Site, w.source()); err != nil {
+				return err
+			}
+		}
+		added, err = ovendb.Add(ctx, tx, w.app.Site, ovendb.Arrival{Noted: w.app.now(), Source: w.from}, w.list)
 		return err
 	})
 	if err != nil {

@@ -28,6 +28,8 @@ type OvenHistory struct {
 	Shown     []evidence.Shown  // by each sensor, for who would rather look
 	Occupants []Occupant        // opened bundles that were in it at any time
 	Off       []ovendb.Shutdown // planned
+	Shares    []ovendb.Share    // from where its readings came
+	Flagged   []ovendb.Flagged  // values that came in and prove nothing
 }
 
 // Asked is the range that a rule set asks of a place, with the rows that ask.
@@ -98,6 +100,9 @@ func (v *view) ovenHistory(name string, from, to measure.Instant) (h OvenHistory
 	if h.Off, err = ovendb.Shutdowns(v.ctx, v.tx, v.site, h.Place.Name, h.From, h.To); err != nil {
 		return h, err
 	}
+	if err := v.came(&h); err != nil {
+		return h, err
+	}
 	h.Shown = readings.Shown(h.From, h.To)
 	for _, s := range readings.Between(h.Asked.Band, h.Gap, h.From, h.To) {
 		st := Stretch{Span: s}
@@ -110,6 +115,19 @@ func (v *view) ovenHistory(name string, from, to measure.Instant) (h OvenHistory
 		h.Stretches = append(h.Stretches, st)
 	}
 	return h, nil
+}
+
+// came adds from where the readings came, and what came that is none.
+func (v *view) came(h *OvenHistory) (err error) {
+	for _, sensor := range h.Sensors {
+		list, err := ovendb.Shares(v.ctx, v.kept(), v.site, sensor, h.From, h.To)
+		if err != nil {
+			return err
+		}
+		h.Shares = append(h.Shares, list...)
+	}
+	h.Flagged, err = ovendb.FlaggedAt(v.ctx, v.kept(), v.site, h.Place.Name, h.From, h.To)
+	return err
 }
 
 // sensorsOf names the sensors at the place, and begins the history at their

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/jmoiron/sqlx"
 
@@ -36,7 +37,7 @@ func (a *App) Read(ctx context.Context, by, at string, r ovendb.Reading, confirm
 		return false, err
 	}
 	r.Sensor = sensor.Name
-	n, err := a.AddReadings(ctx, []ovendb.Reading{r})
+	n, err := a.addFrom(ctx, ovendb.Source{Kind: ovendb.Typed, Name: strings.TrimSpace(by), Unit: unitWritten(at)}, []ovendb.Reading{r})
 	return n == 1, err
 }
 
@@ -57,11 +58,30 @@ func (a *App) TryRead(ctx context.Context, at string, r ovendb.Reading, confirme
 // AddReadings stores readings of known sensors in one transaction and returns
 // how many were new.
 func (a *App) AddReadings(ctx context.Context, list []ovendb.Reading) (added int64, err error) {
+	return a.addFrom(ctx, ovendb.Source{Kind: ovendb.Typed}, list)
+}
+
+func (a *App) addFrom(ctx context.Context, s ovendb.Source, list []ovendb.Reading) (added int64, err error) {
 	err = a.DB.Write(ctx, func(tx *sqlx.Tx) error {
-		added, err = ovendb.Add(ctx, tx, a.Site, a.now(), list)
+		n, err := ovendb.SourceNumber(ctx, tx, a.Site, s)
+		if err != nil {
+			return err
+		}
+		added, err = ovendb.Add(ctx, tx, a.Site, ovendb.Arrival{Noted: a.now(), Source: n}, list)
 		return err
 	})
 	return added, err
+}
+
+// unitWritten is the unit that a temperature was written in.
+func unitWritten(text string) string {
+	switch text = strings.ToUpper(strings.TrimSpace(text)); {
+	case strings.HasSuffix(text, "C"):
+		return "C"
+	case strings.HasSuffix(text, "F"):
+		return "F"
+	}
+	return ""
 }
 
 // Sensor returns the sensor of a name, or the one sensor of a place of that

@@ -1,4 +1,5 @@
-// Package config reads the file that says whom the watch tells of alarms and how.
+// Package config reads the file that says whom the watch tells of alarms and how,
+// and where it reads the ovens by itself.
 package config
 
 import (
@@ -20,6 +21,7 @@ type Config struct {
 	MQTT     *MQTT // nil: none
 	Listen   Listen
 	Alarms   []alarm.Setting // of the catalogue
+	Readings Readings
 }
 
 // Channel is one that the watch tells, with how it is reached.
@@ -45,10 +47,11 @@ func (e *FileError) Error() string {
 
 // written is the file as it is written.
 type written struct {
-	Channel []writtenChannel `toml:"channel"`
-	MQTT    *writtenMQTT     `toml:"mqtt"`
-	Listen  *writtenListen   `toml:"listen"`
-	Alarm   []alarm.Setting  `toml:"alarm"`
+	Channel  []writtenChannel `toml:"channel"`
+	MQTT     *writtenMQTT     `toml:"mqtt"`
+	Listen   *writtenListen   `toml:"listen"`
+	Alarm    []alarm.Setting  `toml:"alarm"`
+	Readings writtenReadings  `toml:"readings"`
 }
 
 type writtenChannel struct {
@@ -103,7 +106,8 @@ func Read(name string, getenv func(string) string) (Config, error) {
 		}
 		c.Channels = append(c.Channels, one)
 	}
-	return c, nil
+	c.Readings, err = reader{file: name, getenv: getenv}.readings(w.Readings)
+	return c, err
 }
 
 // reader reads one channel, or another table.

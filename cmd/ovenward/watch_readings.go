@@ -1,0 +1,88 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/config"
+	"ovenward/cmd/internal/folder"
+	"ovenward/cmd/internal/schedule"
+)
+
+// readingsHelp says in the help of watch where it reads ovens by itself.
+const readingsHelp = `The file also says where ovens are read by themselves. Readings are judged like
+those that a person enters; what proves nothing is kept and flagged, see ovenward
+oven flagged. How it stands with each source: ovenward oven sources.
+
+   [[readings.folder]]          # CSV files that a logger writes, as they grow
+   name = "loggers"
+   path = "/srv/loggers"
+   files = "*.csv"
+   place = "H1"                 # or sensor = the column that names it
+   time = "Date/Time"           # columns, unit and layout as oven load has them
+   value = "Temp (F)"
+
+A file is known again after it was renamed; its last line is read once it has an
+end.`
+
+// gatherer reads the ovens from where the settings say.
+type gatherer struct {
+	app     *app.App
+	log     *slog.Logger
+	folders []*folder.Folder
+}
+
+func newGatherer(a *app.App, log *slog.Logger, s config.Readings) *gatherer {
+	g := &gatherer{app: a, log: log}
+	for _, f := range s.Folders {
+		g.folders = append(g.folders, folder.New(a, f))
+	}
+	return g
+}
+
+// gatherLane is where readings are fetched. A long file or a dead device holds up
+// no look at what is new.
+const gatherLane = "readings"
+
+// jobs are what is read every minute.
+func (g *gatherer) jobs() []schedule.Job {
+	var jobs []schedule.Job
+	if len(g.folders) > 0 {
+		jobs = append(jobs, schedule.Job{Name: "folders", Lane: gatherLane, Run: schedule.Plain(g.look)})
+	}
+	return jobs
+}
+
+// once does all of them.
+func (g *gatherer) once(ctx context.Context) error {
+	return g.look(ctx)
+}
+
+// look looks into the folders.
+func (g *gatherer) look(ctx context.Context) (err error) {
+	for _, f := range g.folders {
+		came, failed := f.Look(ctx)
+		err = errors.Join(err, failed)
+		for _, c := range came {
+			g.log.Info("read a file", "folder", f.Name, "file", c.File, "new", c.Added, "known", c.Known, "flagged", len(c.Flagged))
+			g.flagged("folder "+f.Name+", "+c.File, c.Flagged)
+		}
+	}
+	return err
+}
+
+// mostTold is how many flagged values of one go are told one by one.
+const mostTold = 5
+
+// flagged tells of values that prove nothing.
+func (g *gatherer) flagged(from string, list []app.Flagged) {
+	for _, f := range list[:min(len(list), mostTold)] {
+		g.log.Warn("a value proves nothing", "from", from, "line", f.Line, "sensor", f.Sensor, "field", f.Field, "value", f.Value,
+			"limit", f.Limit, "why", f.Why, "next", f.Next)
+	}
+	if more := len(list) - mostTold; more > 0 {
+		g.log.Warn("more values prove nothing", "from", from, "more", more, "next", "list them with: ovenward oven flagged")
+	}
+}
