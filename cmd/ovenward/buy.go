@@ -35,6 +35,8 @@ comes first. Nothing is ordered by it.
    ovenward buy
    ovenward buy --xlsx orders.xlsx
 
+Rods are ordered by number, wire and flux by mass; shielding gas is not planned.
+
 Stock that QA holds, that is out of date or whose papers are not those that a
 job asks for does not count, and is listed with the reason.`,
 		Flags: []cli.Flag{

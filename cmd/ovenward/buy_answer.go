@@ -3,11 +3,13 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"ovenward/cmd/internal/app"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
 	"ovenward/forecast/supply"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
@@ -47,6 +49,7 @@ type orderAnswer struct {
 	Supplier      string   `json:"supplier,omitempty"`
 	Specification string   `json:"specification,omitempty"`
 	Class         string   `json:"class"`
+	Unit          string   `json:"unit,omitempty"` // g where pieces are grams of wire or flux, and price_each is of one; else rods
 	Diameter      float64  `json:"diameter_mm"`
 	Length        float64  `json:"length_mm,omitempty"`
 	Product       string   `json:"product,omitempty"`
@@ -80,6 +83,7 @@ type orderAnswer struct {
 // itemSupply is an item week by week.
 type itemSupply struct {
 	Class    string       `json:"class"`
+	Unit     string       `json:"unit,omitempty"` // g where need, usable and so on are grams; else rods
 	Diameter float64      `json:"diameter_mm"`
 	Papers   string       `json:"papers,omitempty"` // that the jobs ask for
 	Jobs     []string     `json:"jobs"`
@@ -101,11 +105,13 @@ type weekSupply struct {
 type onOrderAnswer struct {
 	Order    string `json:"order"`
 	Class    string `json:"class"`
+	Unit     string `json:"unit,omitempty"` // g where pieces are grams; else rods
 	Quantity string `json:"quantity"`
 	Pieces   int64  `json:"pieces"`
 	Due      string `json:"due"`
 	Why      string `json:"not_counted,omitempty"`
 	size     string
+	item     joint.Item
 }
 
 func newBuyAnswer(o app.Purchase) *buyAnswer {
@@ -118,11 +124,11 @@ func newBuyAnswer(o app.Purchase) *buyAnswer {
 		NotComputed: []notComputedAnswer{}, Problems: problemAnswers(p.Problems), Notes: append([]string{}, o.Notes...)}
 	a.addOrders()
 	for _, d := range o.Due {
-		a.OnOrder = append(a.OnOrder, onOrderAnswer{Order: d.Order, Class: d.Class, Quantity: d.Quantity.String(),
-			Pieces: d.Pieces, Due: string(d.Due), Why: d.Why, size: joint.SizeText(d.Diameter)})
+		a.OnOrder = append(a.OnOrder, onOrderAnswer{Order: d.Order, Class: d.Class, Unit: gramsOf(d.Item), Quantity: d.Quantity.String(),
+			Pieces: d.Pieces, Due: string(d.Due), Why: d.Why, size: d.Item.Size(), item: d.Item})
 	}
 	for _, n := range o.NotCounted {
-		a.NotCounted = append(a.NotCounted, notCountedAnswer{Class: n.Item.Class, Diameter: millimetres(n.Item),
+		a.NotCounted = append(a.NotCounted, notCountedAnswer{Class: n.Item.Class, Unit: gramsOf(n.Item), Diameter: millimetres(n.Item),
 			Pieces: n.Pieces, Lots: n.Lots, Why: n.Why, item: n.Item})
 	}
 	for _, n := range o.Demand.NotComputed {
@@ -149,19 +155,19 @@ func (a *buyAnswer) addOrders() {
 	}
 	slices.SortStableFunc(all, func(x, y one) int { return supply.Late(x.Order, y.Order) })
 	for _, o := range all {
-		a.Orders = append(a.Orders, newOrderAnswer(o.Order, o.of))
+		a.Orders = append(a.Orders, newOrderAnswer(o.Order, o.of, a.look.Units))
 	}
 }
 
-func newOrderAnswer(o supply.Order, b app.Bought) orderAnswer {
+func newOrderAnswer(o supply.Order, b app.Bought, units measure.UnitSystem) orderAnswer {
 	ask := b.Ask
 	ans := orderAnswer{OrderBy: string(o.OrderBy), Late: o.Late, HereBy: string(o.HereBy), Ready: string(o.Ready),
-		Supplier: b.Terms.Supplier.Name, Specification: ask.Spec(o.Item.Class), Class: o.Item.Class, Diameter: millimetres(o.Item),
+		Supplier: b.Terms.Supplier.Name, Specification: ask.Spec(o.Item.Class), Class: o.Item.Class, Unit: gramsOf(o.Item), Diameter: millimetres(o.Item),
 		Length: ask.Length.Millimetres(), Product: ask.Product, Package: string(ask.Package), Pieces: o.Pieces, Packs: o.Packs,
-		InPack: b.Policy.Pack, Mass: rounded(float64(o.Pieces) * b.Rod.PieceMass().Grams()), Each: rounded(o.Price), Cost: rounded(o.Cost()),
+		InPack: b.Policy.Pack, Mass: rounded(float64(o.Pieces) * b.Rod.PieceMass().Grams()), Each: priceEach(o), Cost: rounded(o.Cost()),
 		LotClass: ask.LotClass, Schedule: ask.Schedule, Tests: ask.Tests, Certificate: string(ask.Certificate),
 		Approvals: b.Approval, Jobs: b.Jobs, Week: o.Week.String(), Last: o.Last.String(), Outdated: o.Outdated, P50: o.P50, P90: o.P90,
-		Why: o.Why, Confidence: confidence(o, b), item: o.Item, length: ask.Length}
+		Why: o.Why, Confidence: confidence(o, b, units), item: o.Item, length: ask.Length}
 	if ask.Actual {
 		ans.Results = "actual"
 	}
@@ -171,8 +177,16 @@ func newOrderAnswer(o supply.Order, b app.Bought) orderAnswer {
 	return ans
 }
 
+// priceEach is the price of one piece, of which a gram needs more places than a rod.
+func priceEach(o supply.Order) float64 {
+	if metal.ByMass(o.Item.Class) {
+		return math.Round(o.Price*1e8) / 1e8
+	}
+	return rounded(o.Price)
+}
+
 func newItemSupply(b app.Bought) itemSupply {
-	s := itemSupply{Class: b.Item.Class, Diameter: millimetres(b.Item), Papers: b.Papers, Jobs: b.Jobs, Safety: b.Safety, Notes: b.Notes}
+	s := itemSupply{Class: b.Item.Class, Unit: gramsOf(b.Item), Diameter: millimetres(b.Item), Papers: b.Papers, Jobs: b.Jobs, Safety: b.Safety, Notes: b.Notes}
 	for t, w := range b.Weeks {
 		week := weekSupply{Week: w.Week.String(), Need: w.Pieces, Usable: w.Usable, Expired: w.Expired, Short: w.Short}
 		if t < len(b.Projected) {
@@ -184,11 +198,11 @@ func newItemSupply(b app.Bought) itemSupply {
 }
 
 // confidence says in one line how far an order can be relied on.
-func confidence(o supply.Order, b app.Bought) string {
+func confidence(o supply.Order, b app.Bought, units measure.UnitSystem) string {
 	var doubts, said []string
 	switch {
 	case o.P90 > 0:
-		said = append(said, fmt.Sprintf("its weeks take %d in half of all cases, %d in nine of ten", o.P50, o.P90))
+		said = append(said, fmt.Sprintf("its weeks take %s in half of all cases, %s in nine of ten", app.ItemAmount(o.Item, o.P50, units), app.ItemAmount(o.Item, o.P90, units)))
 	case b.Spread == nil:
 		doubts = append(doubts, "one figure, no range of need")
 	default:

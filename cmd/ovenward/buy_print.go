@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
-	"ovenward/inventory"
 	"ovenward/inventory/sheet"
 )
 
@@ -67,7 +67,7 @@ func (a *buyAnswer) table() show.Table {
 		policy = fmt.Sprintf("policy revision %d (%s)", a.Policy.Revision, a.Policy.File)
 	}
 	t := show.Table{Title: fmt.Sprintf("ORDERS, the late ones first; plan revision %d (%s), %s", a.Plan.Revision, a.Plan.File, policy),
-		Head: []string{"no.", "order by", "item", "rods", "packs", unit, "cost", "here by"}, Right: []int{0, 3, 4, 5, 6}, Spare: []int{6, 5},
+		Head: []string{"no.", "order by", "item", nounOf(a.Orders, func(o orderAnswer) joint.Item { return o.item }), "packs", unit, "cost", "here by"}, Right: []int{0, 3, 4, 5, 6}, Spare: []int{6, 5},
 		Empty: "Stock and what is on order cover the plan."}
 	for i, o := range a.Orders {
 		mass, _ := heavy(metalMass(o.Mass), a.look.Units)
@@ -75,7 +75,7 @@ func (a *buyAnswer) table() show.Table {
 		if o.Late > 0 {
 			by = fmt.Sprintf("LATE %d d", o.Late)
 		}
-		t.Add(fmt.Sprint(i+1), by, o.item.String(), fmt.Sprint(o.Pieces), estimate(o.Packs), mass, money(o.Cost), o.HereBy)
+		t.Add(fmt.Sprint(i+1), by, o.item.String(), app.ItemAmount(o.item, o.Pieces, a.look.Units), estimate(o.Packs), mass, money(o.Cost), o.HereBy)
 	}
 	return t
 }
@@ -97,7 +97,7 @@ func (a *buyAnswer) footing(p *show.Printer) error {
 			line += fmt.Sprintf("; LATE, it should have been ordered by %s: ordered today it can go out on %s", o.OrderBy, o.Ready)
 		}
 		if o.Outdated > 0 {
-			line += fmt.Sprintf("; %d OF THEM RUN OUT OF DATE before the plan needs them", o.Outdated)
+			line += fmt.Sprintf("; %s OF THAT RUNS OUT OF DATE before the plan needs it", app.ItemWords(o.item, o.Outdated, a.look.Units))
 		}
 		why = append(why, line+"; confidence: "+o.Confidence)
 		text := o.asks()
@@ -113,16 +113,16 @@ func (a *buyAnswer) footing(p *show.Printer) error {
 		asked = append(asked, strings.Join(numbers[text], ", ")+". "+text)
 	}
 	for _, o := range a.OnOrder {
-		line := fmt.Sprintf("%s: %s %s, %s, due %s", o.Order, o.Class, o.size, o.Quantity, o.Due)
+		line := fmt.Sprintf("%s: %s, %s, due %s", o.Order, o.item, o.Quantity, o.Due)
 		if o.Why != "" {
 			line += ": NOT COUNTED, " + o.Why
 		} else {
-			line += ", " + inventory.Rods(o.Pieces)
+			line += ", " + app.ItemWords(o.item, o.Pieces, a.look.Units)
 		}
 		onOrder = append(onOrder, line)
 	}
 	for _, n := range a.NotCounted {
-		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, inventory.Rods(n.Pieces), strings.Join(n.Lots, ", "), n.Why))
+		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, app.ItemWords(n.item, n.Pieces, a.look.Units), strings.Join(n.Lots, ", "), n.Why))
 	}
 	for _, s := range []struct {
 		heading string
@@ -157,7 +157,7 @@ func (a *buyAnswer) allNotes() []string {
 func orderHead() []string {
 	return []string{"order by", "late days", "here by", "can go out", "supplier", "specification", "class", "size", "length", "product",
 		"package", "rods", "packs", "rods in pack", "mass kg", "price of a rod", "cost", "currency", "lot class", "test schedule", "tests",
-		"certificate", "results", "approvals", "test at most", "jobs", "first week", "last week", "out of date", "why", "confidence"}
+		"certificate", "results", "approvals", "test at most", "jobs", "first week", "last week", "out of date", "why", "confidence", "pack kg", "price of a kg"}
 }
 
 func (a *buyAnswer) orderRow(o orderAnswer) []any {
@@ -165,10 +165,16 @@ func (a *buyAnswer) orderRow(o orderAnswer) []any {
 	if o.length > 0 {
 		length = joint.SizeText(o.length)
 	}
-	return []any{o.OrderBy, orEmpty(int64(o.Late)), o.HereBy, o.Ready, o.Supplier, o.Specification, o.Class, joint.SizeText(o.item.Diameter), length,
-		o.Product, o.Package, o.Pieces, orEmpty(o.Packs), orEmpty(o.InPack), orEmpty(rounded(o.Mass / 1000)), orEmpty(o.Each), orEmpty(o.Cost), a.Currency,
+	rods, inPack, each := orEmpty(o.Pieces), orEmpty(o.InPack), orEmpty(o.Each)
+	var packKg, kgPrice any
+	if o.Unit != "" { // grams, which a buyer reads as kilograms
+		rods, inPack, each = nil, nil, nil
+		packKg, kgPrice = orEmpty(float64(o.InPack)/1000), orEmpty(rounded(o.Each*1000))
+	}
+	return []any{o.OrderBy, orEmpty(int64(o.Late)), o.HereBy, o.Ready, o.Supplier, o.Specification, o.Class, o.item.Size(), length,
+		o.Product, o.Package, rods, orEmpty(o.Packs), inPack, orEmpty(rounded(o.Mass / 1000)), each, orEmpty(o.Cost), a.Currency,
 		o.LotClass, o.Schedule, o.Tests, o.Certificate, o.Results, strings.Join(o.Approvals, ", "), o.MaxTestAge, strings.Join(o.Jobs, ", "),
-		o.Week, o.Last, orEmpty(o.Outdated), o.Why, o.Confidence}
+		o.Week, o.Last, orEmpty(o.Outdated), o.Why, o.Confidence, packKg, kgPrice}
 }
 
 // orEmpty is a number, or an empty cell for none.
@@ -195,6 +201,21 @@ func (a *buyAnswer) sheet() show.Table {
 	return t
 }
 
+// row is a week of an item in a sheet: in rods, or in kilograms.
+func (i itemSupply) row(w weekSupply) []any {
+	unit, of := "rods", func(n int64) any { return n }
+	if i.Unit != "" {
+		unit, of = "kg", func(n int64) any { return float64(n) / 1000 }
+	}
+	some := func(n int64) any {
+		if n == 0 {
+			return nil
+		}
+		return of(n)
+	}
+	return []any{i.Class, orEmpty(i.Diameter), i.Papers, w.Week, unit, of(w.Need), of(w.Usable), some(w.Expired), some(w.Short), of(w.Projected)}
+}
+
 // pages is the proposal as a workbook: the orders, the items week by week, and
 // what was left out.
 func (a *buyAnswer) pages() []sheet.Page {
@@ -202,15 +223,15 @@ func (a *buyAnswer) pages() []sheet.Page {
 	for _, o := range a.Orders {
 		orders.Rows = append(orders.Rows, a.orderRow(o))
 	}
-	weeks := sheet.Page{Name: "weeks", Head: []string{"class", "size mm", "papers", "week", "need", "usable", "out of date", "short without orders", "left with orders"}}
+	weeks := sheet.Page{Name: "weeks", Head: []string{"class", "size mm", "papers", "week", "unit", "need", "usable", "out of date", "short without orders", "left with orders"}}
 	for _, i := range a.Items {
 		for _, w := range i.Weeks {
-			weeks.Rows = append(weeks.Rows, []any{i.Class, i.Diameter, i.Papers, w.Week, w.Need, w.Usable, orEmpty(w.Expired), orEmpty(w.Short), w.Projected})
+			weeks.Rows = append(weeks.Rows, i.row(w))
 		}
 	}
-	out := sheet.Page{Name: "left out", Head: []string{"what", "rods", "why"}}
+	out := sheet.Page{Name: "left out", Head: []string{"what", "amount", "why"}}
 	for _, n := range a.NotCounted {
-		out.Rows = append(out.Rows, []any{n.item.String() + ", lot " + strings.Join(n.Lots, ", "), n.Pieces, n.Why})
+		out.Rows = append(out.Rows, []any{n.item.String() + ", lot " + strings.Join(n.Lots, ", "), app.ItemWords(n.item, n.Pieces, a.look.Units), n.Why})
 	}
 	for _, n := range a.NotComputed {
 		out.Rows = append(out.Rows, []any{"joint " + n.Joint + " of " + n.Job, nil, n.text})

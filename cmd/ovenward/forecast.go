@@ -42,7 +42,7 @@ fit-up, repairs, late starts, and from what past weeks used against their plans.
    ovenward forecast --chart                  weeks as lines of text
    ovenward forecast --svg need.svg           a picture of need and stock of each item
 
-Weld metal, rods, wire and welder hours are computed; shielding gas is not.`,
+Weld metal, rods, wire, flux and welder hours are computed; shielding gas is not.`,
 		Flags: append(o.chart.flags(),
 			&cli.StringFlag{Name: "from", Destination: &o.from,
 				Usage: "first `WEEK` to show, 2026-W49; this week where left out"},

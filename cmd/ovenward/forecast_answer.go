@@ -52,6 +52,7 @@ type allowanceAnswer struct {
 // shortAnswer is an item that the stock does not cover.
 type shortAnswer struct {
 	Class     string  `json:"class"`
+	Unit      string  `json:"unit,omitempty"` // g where pieces are grams of wire or flux; else rods
 	Diameter  float64 `json:"diameter_mm"`
 	Week      string  `json:"week"`
 	HereBy    string  `json:"here_by"` // the Monday of the week
@@ -66,6 +67,7 @@ type shortAnswer struct {
 type weekAnswer struct {
 	Week      string  `json:"week"`
 	Class     string  `json:"class"`
+	Unit      string  `json:"unit,omitempty"` // g where pieces, usable and so on are grams; else rods
 	Diameter  float64 `json:"diameter_mm"`
 	Pieces    int64   `json:"pieces"`
 	Deposited float64 `json:"deposited_g"`
@@ -80,6 +82,7 @@ type weekAnswer struct {
 
 type notCountedAnswer struct {
 	Class    string   `json:"class"`
+	Unit     string   `json:"unit,omitempty"` // g where pieces are grams; else rods
 	Diameter float64  `json:"diameter_mm"`
 	Pieces   int64    `json:"pieces"`
 	Lots     []string `json:"lots"`
@@ -89,6 +92,7 @@ type notCountedAnswer struct {
 
 type toBakeAnswer struct {
 	Class    string  `json:"class"`
+	Unit     string  `json:"unit,omitempty"` // g where pieces are grams; else rods
 	Diameter float64 `json:"diameter_mm"`
 	Pieces   int64   `json:"pieces"`
 	item     joint.Item
@@ -128,13 +132,13 @@ func newForecastAnswer(o app.Outlook) *forecastAnswer {
 		a.addBasis(t)
 	}
 	for _, s := range o.Shortages {
-		a.Short = append(a.Short, shortAnswer{Class: s.Item.Class, Diameter: millimetres(s.Item), Week: s.First.String(),
+		a.Short = append(a.Short, shortAnswer{Class: s.Item.Class, Unit: gramsOf(s.Item), Diameter: millimetres(s.Item), Week: s.First.String(),
 			HereBy: string(s.First.Monday()), Pieces: s.Short, Total: s.Total,
 			Purchased: rounded(float64(s.Total) * rods[s.Item].PieceMass().Grams()), Last: s.Last.String(), item: s.Item})
 	}
 	for _, l := range o.Lines {
 		b := l.Balance
-		a.Weeks = append(a.Weeks, weekAnswer{Week: l.Week.String(), Class: l.Item.Class, Diameter: millimetres(l.Item),
+		a.Weeks = append(a.Weeks, weekAnswer{Week: l.Week.String(), Class: l.Item.Class, Unit: gramsOf(l.Item), Diameter: millimetres(l.Item),
 			Pieces: l.Pieces, Deposited: rounded(l.Deposited.Grams()), Purchased: rounded(l.Purchased.Grams()),
 			Usable: b.Usable, Expired: b.Expired, LastWeek: b.Late, Short: b.Short, Left: b.Left, item: l.Item})
 	}
@@ -148,17 +152,25 @@ func newForecastAnswer(o app.Outlook) *forecastAnswer {
 	return a
 }
 
+// gramsOf is the unit of an item's pieces for a program where they are no rods.
+func gramsOf(i joint.Item) string {
+	if metal.ByMass(i.Class) {
+		return "g"
+	}
+	return ""
+}
+
 func millimetres(i joint.Item) float64 { return i.Diameter.Millimetres() }
 
 func (a *forecastAnswer) addStock() {
 	for _, n := range a.look.NotCounted {
-		a.NotCounted = append(a.NotCounted, notCountedAnswer{Class: n.Item.Class, Diameter: millimetres(n.Item),
+		a.NotCounted = append(a.NotCounted, notCountedAnswer{Class: n.Item.Class, Unit: gramsOf(n.Item), Diameter: millimetres(n.Item),
 			Pieces: n.Pieces, Lots: n.Lots, Why: n.Why, item: n.Item})
 	}
 	for _, t := range a.look.Demand.Items {
 		if n := a.look.ToBake[t.Rod.Item]; n > 0 {
 			i := t.Rod.Item
-			a.ToBake = append(a.ToBake, toBakeAnswer{Class: i.Class, Diameter: millimetres(i), Pieces: n, item: i})
+			a.ToBake = append(a.ToBake, toBakeAnswer{Class: i.Class, Unit: gramsOf(i), Diameter: millimetres(i), Pieces: n, item: i})
 		}
 	}
 }

@@ -12,6 +12,9 @@ import (
 // well it is established.
 func (b basisAnswer) text(zone *time.Location) string {
 	r := b.rod
+	if r.ByMass {
+		return b.weighedText()
+	}
 	s := fmt.Sprintf("%s: efficiency %s%s, stub %s of %s%s, density %s%s", r.Item, r.Efficiency, b.mark("efficiency"),
 		joint.SizeText(r.Stub), joint.SizeText(r.Length), b.mark("rod"), r.Density, b.mark("density"))
 	switch {
@@ -30,6 +33,18 @@ func (b basisAnswer) text(zone *time.Location) string {
 		}
 	}
 	return s
+}
+
+// weighedText is text of wire and flux.
+func (b basisAnswer) weighedText() string {
+	r := b.rod
+	if r.Efficiency.Basis == "" {
+		for _, row := range b.Rows {
+			return fmt.Sprintf("%s: flux, %s%s, where the plan states no ratio", r.Item, row.Value, b.mark("flux"))
+		}
+	}
+	return fmt.Sprintf("%s: bought by mass, efficiency %s%s, density %s%s", r.Item, r.Efficiency, b.mark("efficiency"),
+		r.Density, b.mark("density"))
 }
 
 func grams(g float64) string { return fmt.Sprintf("%.1f g", g) }

@@ -8,6 +8,7 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
 	"ovenward/forecast/picture"
 	"ovenward/inventory/measure"
 )
@@ -45,7 +46,11 @@ func outlooks(look app.Outlook) []picture.Outlook {
 		n, known := at[i]
 		if !known {
 			n = len(all)
-			at[i], all = n, append(all, picture.Outlook{Item: i.String(), Unit: "rods"})
+			at[i], all = n, append(all, picture.Outlook{Item: i.String(), Unit: amountUnit(i, look.Units)})
+		}
+		if metal.ByMass(i.Class) {
+			one, _ := app.HeavyUnit(1, look.Units)
+			w.Likely, w.High, w.Stock = w.Likely*one, w.High*one, w.Stock*one
 		}
 		all[n].Weeks = append(all[n].Weeks, w)
 	}
@@ -62,6 +67,15 @@ func outlooks(look app.Outlook) []picture.Outlook {
 			Stock: float64(shelf.usable(l.Item, l.Week))})
 	}
 	return all
+}
+
+// amountUnit is what the amounts of an item are in: rods, or the site's unit of mass.
+func amountUnit(i joint.Item, units measure.UnitSystem) string {
+	if !metal.ByMass(i.Class) {
+		return "rods"
+	}
+	_, unit := app.HeavyUnit(0, units)
+	return unit
 }
 
 // shelf is the usable stock of each item from week to week, as the joints as drawn

@@ -2,12 +2,15 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/demand"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
+	"ovenward/inventory/measure"
 )
 
 // likelyAnswer is a simulation for a program.
@@ -24,6 +27,7 @@ type likelyAnswer struct {
 type likelyWeek struct {
 	Week      string  `json:"week"`
 	Class     string  `json:"class"`
+	Unit      string  `json:"unit,omitempty"` // g where pieces are grams of wire or flux; else rods
 	Diameter  float64 `json:"diameter_mm"`
 	Expected  float64 `json:"expected_by_plan"`
 	Mean      float64 `json:"mean"`
@@ -61,7 +65,7 @@ func newLikelyAnswer(o app.Outlook) *likelyAnswer {
 	}
 	shown := map[joint.Item]bool{}
 	for _, l := range s.Weeks {
-		a.Weeks = append(a.Weeks, likelyWeek{Week: l.Week.String(), Class: l.Item.Class, Diameter: millimetres(l.Item),
+		a.Weeks = append(a.Weeks, likelyWeek{Week: l.Week.String(), Class: l.Item.Class, Unit: gramsOf(l.Item), Diameter: millimetres(l.Item),
 			Expected: rounded(l.Expected), Mean: rounded(l.Mean), Deviation: rounded(l.Deviation),
 			P50: l.P50, P90: l.P90, item: l.Item})
 		if !shown[l.Item] {
@@ -84,15 +88,20 @@ func newLikelyFactor(i joint.Item, s demand.Simulated) likelyFactor {
 
 // table is what to reckon with: half of all such weeks take no more than P50,
 // nine of ten no more than P90.
-func (a *likelyAnswer) table() show.Table {
+func (a *likelyAnswer) table(units measure.UnitSystem) show.Table {
+	noun := ""
+	if nounOf(a.Weeks, func(w likelyWeek) joint.Item { return w.item }) == "rods" {
+		noun = " in rods"
+	}
 	t := show.Table{Right: []int{2, 3, 4}, Head: []string{"week", "item", "by plan", "P50", "P90", "reckon with"},
-		Title: "LIKELY NEED in rods: P50 does in one week of two, P90 in nine of ten",
+		Title: "LIKELY NEED" + noun + ": P50 does in one week of two, P90 in nine of ten",
 		Empty: "Nothing is likely to be needed in these weeks."}
 	for _, w := range a.Weeks {
 		if w.P90 == 0 && w.Expected == 0 { // a program is told of it all the same
 			continue
 		}
-		t.Add(w.Week, w.item.String(), fmt.Sprintf("%.0f", w.Expected), fmt.Sprint(w.P50), fmt.Sprint(w.P90), w.caution())
+		say := func(n int64) string { return app.ItemAmount(w.item, n, units) }
+		t.Add(w.Week, w.item.String(), say(int64(math.Round(w.Expected))), say(w.P50), say(w.P90), w.caution())
 	}
 	return t
 }
@@ -113,19 +122,19 @@ func (w likelyWeek) caution() string {
 }
 
 // footing says what makes the spread, item by item.
-func (a *likelyAnswer) footing(p *show.Printer) error {
+func (a *likelyAnswer) footing(p *show.Printer, units measure.UnitSystem) error {
 	if a.Draws == 0 {
 		return nil
 	}
 	var lines []string
 	for _, f := range a.Items {
-		lines = append(lines, fmt.Sprintf("%s: %s", f.item, f.text()))
+		lines = append(lines, fmt.Sprintf("%s: %s", f.item, f.text(units)))
 	}
 	title := fmt.Sprintf("WHAT MAKES THE SPREAD, seed %d, %d draws", a.Seed, a.Draws)
 	return section(p, title, append(lines, a.lateText()))
 }
 
-func (f likelyFactor) text() string {
+func (f likelyFactor) text(units measure.UnitSystem) string {
 	var parts []string
 	for _, s := range f.Spread {
 		if s.Part >= 0.005 {
@@ -143,9 +152,17 @@ func (f likelyFactor) text() string {
 			f.Factor, f.Known, counted(f.Weeks, "week", "weeks"), f.Raw)
 	}
 	if f.Unplanned > 0 {
-		text += fmt.Sprintf("; %.1f rods a week are added for use that no joint explains", f.Unplanned)
+		text += fmt.Sprintf("; %s a week are added for use that no joint explains", itemRate(f.item, f.Unplanned, units))
 	}
 	return text
+}
+
+// itemRate prints parts of a piece: 1.5 rods, 2.4 kg.
+func itemRate(i joint.Item, n float64, units measure.UnitSystem) string {
+	if metal.ByMass(i.Class) {
+		return app.ItemAmount(i, int64(math.Round(n)), units)
+	}
+	return fmt.Sprintf("%.1f rods", n)
 }
 
 // lateText says how often jobs are taken to start late.

@@ -2,11 +2,14 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
-	"ovenward/inventory"
+	"ovenward/forecast/metal"
+	"ovenward/inventory/measure"
 )
 
 // print answers what to order, by when and how sure that is, then week by week,
@@ -20,7 +23,7 @@ func (a *forecastAnswer) print(p *show.Printer) error {
 	}
 	tables := []show.Table{a.weekTable()}
 	if a.Likely.Draws > 0 {
-		tables = append(tables, a.Likely.table())
+		tables = append(tables, a.Likely.table(a.look.Units))
 	}
 	if len(a.Short) > 0 {
 		tables = append([]show.Table{a.orderTable()}, tables...)
@@ -39,7 +42,7 @@ func (a *forecastAnswer) print(p *show.Printer) error {
 func (a *forecastAnswer) headline(p *show.Printer) error {
 	var short []string
 	for _, s := range a.Short {
-		short = append(short, fmt.Sprintf("%s by %s in %s", s.item, inventory.Rods(s.Pieces), s.Week))
+		short = append(short, fmt.Sprintf("%s by %s in %s", s.item, app.ItemWords(s.item, s.Pieces, a.look.Units), s.Week))
 	}
 	lead, text := "SHORT     ", strings.Join(short, "; ")
 	switch {
@@ -106,10 +109,10 @@ func (a *forecastAnswer) sureness() string {
 func (a *forecastAnswer) orderTable() show.Table {
 	_, unit := heavy(0, a.look.Units)
 	t := show.Table{Title: "TO ORDER, at least; to be here, and released by QA, by the day", Right: []int{1, 2, 4},
-		Head: []string{"item", "rods", unit, "here by", "short then", "week", "last week"}}
+		Head: []string{"item", a.noun(), unit, "here by", "short then", "week", "last week"}}
 	for _, s := range a.Short {
 		mass, _ := heavy(metalMass(s.Purchased), a.look.Units)
-		t.Add(s.item.String(), fmt.Sprint(s.Total), mass, s.HereBy, fmt.Sprint(s.Pieces), s.Week, s.Last)
+		t.Add(s.item.String(), a.amount(s.item, s.Total), mass, s.HereBy, a.amount(s.item, s.Pieces), s.Week, s.Last)
 	}
 	return t
 }
@@ -122,9 +125,28 @@ func (a *forecastAnswer) weekTable() show.Table {
 		Empty: "No joint that can be computed is planned for these weeks."}
 	for _, w := range a.Weeks {
 		mass, _ := heavy(metalMass(w.Purchased), a.look.Units)
-		t.Add(w.Week, w.item.String(), fmt.Sprint(w.Pieces), mass, fmt.Sprint(w.Usable), fmt.Sprint(w.Left), w.state())
+		t.Add(w.Week, w.item.String(), a.amount(w.item, w.Pieces), mass, a.amount(w.item, w.Usable), a.amount(w.item, w.Left), w.state(a.look.Units))
 	}
 	return t
+}
+
+// amount prints so many pieces of an item.
+func (a *forecastAnswer) amount(i joint.Item, n int64) string {
+	return app.ItemAmount(i, n, a.look.Units)
+}
+
+// noun is what the plan's items are called at the head of a column: rods, or an
+// amount where some are bought by mass and carry their unit.
+func (a *forecastAnswer) noun() string {
+	return nounOf(a.Weeks, func(w weekAnswer) joint.Item { return w.item })
+}
+
+// nounOf is what the items of a table are called at the head of a column.
+func nounOf[T any](rows []T, item func(T) joint.Item) string {
+	if slices.ContainsFunc(rows, func(r T) bool { return metal.ByMass(item(r).Class) }) {
+		return "amount"
+	}
+	return "rods"
 }
 
 // sheet is the table for a spreadsheet: with what the weeks are likely to take.
@@ -135,7 +157,7 @@ func (a *forecastAnswer) sheet() show.Table {
 		p50, p90 := "", ""
 		for _, l := range a.Likely.Weeks {
 			if l.Week == w.Week && l.item == w.item {
-				p50, p90 = fmt.Sprint(l.P50), fmt.Sprint(l.P90)
+				p50, p90 = a.amount(l.item, l.P50), a.amount(l.item, l.P90)
 			}
 		}
 		t.Rows[i] = append(t.Rows[i], p50, p90)
@@ -144,28 +166,29 @@ func (a *forecastAnswer) sheet() show.Table {
 }
 
 // state says in words how an item stands in a week.
-func (w weekAnswer) state() string {
+func (w weekAnswer) state(units measure.UnitSystem) string {
+	say := func(n int64) string { return app.ItemAmount(w.item, n, units) }
 	words := []string{"ok"}
 	if w.Short > 0 {
-		words[0] = fmt.Sprintf("SHORT %d", w.Short)
+		words[0] = "SHORT " + say(w.Short)
 	}
 	if w.Expired > 0 {
-		words = append(words, fmt.Sprintf("%d out of date", w.Expired))
+		words = append(words, say(w.Expired)+" out of date")
 	}
 	if w.LastWeek > 0 {
-		words = append(words, fmt.Sprintf("%d in their last week", w.LastWeek))
+		words = append(words, say(w.LastWeek)+" in their last week")
 	}
 	return strings.Join(words, ", ")
 }
 
 // footing prints what is left out and what the figures rest on.
 func (a *forecastAnswer) footing(p *show.Printer) error {
-	if err := a.Likely.footing(p); err != nil {
+	if err := a.Likely.footing(p, a.look.Units); err != nil {
 		return err
 	}
 	var aside []string
 	for _, n := range a.NotCounted {
-		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, inventory.Rods(n.Pieces),
+		aside = append(aside, fmt.Sprintf("%s: %s of lot %s: %s", n.item, app.ItemWords(n.item, n.Pieces, a.look.Units),
 			strings.Join(n.Lots, ", "), n.Why))
 	}
 	if err := section(p, "STOCK NOT COUNTED", aside); err != nil {
@@ -177,7 +200,11 @@ func (a *forecastAnswer) footing(p *show.Printer) error {
 	}
 	var bakes []string
 	for _, b := range a.ToBake {
-		bakes = append(bakes, fmt.Sprintf("%s: %d of the rods counted", b.item, b.Pieces))
+		what := " of the rods counted"
+		if b.Unit != "" {
+			what = " of what is counted"
+		}
+		bakes = append(bakes, b.item.String()+": "+a.amount(b.item, b.Pieces)+what)
 	}
 	if err := section(p, "TO BAKE before they go out, and counted because the rule set allows it", bakes); err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -35,9 +36,19 @@ heading (opening (mm)). Columns that are not needed may be left out.
    ovenward plan template --xlsx plan.xlsx
 
 The columns: ` + strings.Join(plan.Columns(), ", ") + `
-with item2, size2, share2, beads2, layers2 and so on to 9 for joints of several
+with item2, size2, share2, beads2, layers2, flux2 and so on to 9 for joints of several
 items. An item is a class and a size; of a joint with several, each says its share
 (35 %), its number of beads or of layers from the root, or "rest".
+
+Wire and flux are bought by mass. An item may be a wire's class (E71T-1M, E70C-6M,
+ER70S-6, EM12K) or, where the class is not known yet, a process: SAW, GMAW, METAL-CORED,
+FCAW-G with gas, FCAW-S without. efficiency1 is the part of the wire that becomes weld
+metal, where the tables should not say; flux1 the flux that goes with the wire, such as
+F7A2-EM12K, and flux_ratio1 its mass over that of the wire. Shielding gas is not planned.
+
+The position is the joint's: 1G to 6G, 1F to 5F, or PA to PK of ISO 6947. A groove of rods
+takes what the position's row of ovenward plan tables says; a class that is not for the
+position, by its digit, is warned of.
 
 The preparations: ` + joint.Known() + `; or a
 name from ovenward plan preparations, such as TC-U4a. Of a double groove depth2, angle2 and
@@ -204,7 +215,7 @@ func (e *env) warnOfPlan(p plan.Plan) {
 	for _, problem := range p.Problems {
 		e.warn("%s", problem.Error())
 	}
-	for _, w := range p.Warnings {
+	for _, w := range slices.Concat(p.Warnings, plan.Misplaced(p.Joints)) {
 		e.warn("%s", w)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
 	"ovenward/forecast/plan"
 	"ovenward/inventory/measure"
 )
@@ -64,6 +65,8 @@ type jointAnswer struct {
 	Week     string       `json:"week"`
 	Prep     string       `json:"prep"`
 	Quantity int64        `json:"quantity"`
+	Position string       `json:"position,omitempty"`
+	Factor   float64      `json:"position_factor,omitempty"` // on the metal of its groove; left out where none counts
 	Area     float64      `json:"area_mm2"`
 	Volume   float64      `json:"volume_mm3"`
 	Metal    float64      `json:"metal_g"`
@@ -72,6 +75,7 @@ type jointAnswer struct {
 	Differs  []string     `json:"differs,omitempty"` // from the preparation that the joint names
 	Layers   int          `json:"layers,omitempty"`  // of one weld, estimated; left out where it has none
 	Items    []itemAnswer `json:"items"`
+	lie      metal.Factor
 }
 
 // limitAnswer is a joint at a limit of its fit-up.
@@ -91,10 +95,11 @@ func newLimit(l *app.Limit) *limitAnswer {
 type itemAnswer struct {
 	Class     string  `json:"class"`
 	Diameter  float64 `json:"diameter_mm"`
-	Pieces    float64 `json:"pieces"`
+	Pieces    float64 `json:"pieces"`                // zero for wire and flux, which are bought by mass
 	Purchased float64 `json:"purchased_g,omitempty"` // left out where a rod's mass is not known
 	Beads     int64   `json:"beads,omitempty"`       // of one weld, estimated; left out where a bead is not known
-	size      string
+	name      string
+	byMass    bool
 }
 
 // notComputedAnswer is a line of a plan that is in no number.
@@ -125,7 +130,7 @@ func newPlanAnswer(p app.Planned) planAnswer {
 	r := p.Revision
 	ans := planAnswer{File: r.Name, Revision: r.Number, Loaded: r.Loaded, By: r.By, RowsRead: len(p.Plan.Joints),
 		RowsNotRead: app.UnreadRows(p.Plan), Done: len(p.Plan.Done), Joints: []jointAnswer{}, NotComputed: []notComputedAnswer{},
-		Problems: problemAnswers(p.Plan.Problems), Warnings: append([]string{}, p.Plan.Warnings...)}
+		Problems: problemAnswers(p.Plan.Problems), Warnings: append([]string{}, slices.Concat(p.Plan.Warnings, plan.Misplaced(p.Plan.Joints))...)}
 	return ans
 }
 
@@ -145,6 +150,7 @@ func (a *planAnswer) add(j joint.Joint, m app.JointMetal) {
 		return
 	}
 	ans := jointAnswer{Job: j.Job, Joint: j.ID, Week: j.Week.String(), Prep: string(j.Preparation), Quantity: j.Quantity,
+		Position: string(j.Position), Factor: rounded(m.Lie.Value), lie: m.Lie,
 		Area: rounded(float64(m.Weld.Section.Area())), Volume: rounded(float64(m.Volume)),
 		Metal: rounded(m.Deposited.Grams()), Layers: m.Layers,
 		Low: newLimit(m.Low), High: newLimit(m.High)}
@@ -152,8 +158,12 @@ func (a *planAnswer) add(j joint.Joint, m app.JointMetal) {
 		ans.Differs = append(ans.Differs, d.String())
 	}
 	for _, n := range m.Items {
-		ans.Items = append(ans.Items, itemAnswer{Class: n.Item.Class, Diameter: n.Item.Diameter.Millimetres(),
-			Pieces: rounded(n.Pieces), Purchased: rounded(n.Purchased.Grams()), Beads: n.Beads, size: joint.SizeText(n.Item.Diameter)})
+		item := itemAnswer{Class: n.Item.Class, Diameter: n.Item.Diameter.Millimetres(), Pieces: rounded(n.Pieces),
+			Purchased: rounded(n.Purchased.Grams()), Beads: n.Beads, name: n.Item.String(), byMass: n.ByMass}
+		if n.ByMass {
+			item.Pieces = 0
+		}
+		ans.Items = append(ans.Items, item)
 	}
 	a.Joints = append(a.Joints, ans)
 }
@@ -182,10 +192,18 @@ func (a *planAnswer) table(title string, units measure.UnitSystem) show.Table {
 		for _, i := range j.Items {
 			mass, _ := heavy(metalMass(i.Purchased), units)
 			t.Add(j.Week, j.Job, j.Joint, j.Prep, fmt.Sprint(j.Quantity), estimate(int64(j.Layers)),
-				i.Class+" "+i.size, estimate(i.Beads), fmt.Sprintf("%.1f", i.Pieces), mass)
+				i.name, estimate(i.Beads), i.rods(), mass)
 		}
 	}
 	return t
+}
+
+// rods prints the rods of an item; nothing for what is bought by mass.
+func (i itemAnswer) rods() string {
+	if i.byMass {
+		return ""
+	}
+	return fmt.Sprintf("%.1f", i.Pieces)
 }
 
 // estimate prints an estimate, nothing where there is none.
@@ -214,11 +232,14 @@ func heavy(m measure.Mass, units measure.UnitSystem) (number, unit string) {
 // sayNamed says of joints that name a preparation what they give otherwise, and
 // what the limits of its fit-up take.
 func (a *planAnswer) sayNamed(p *show.Printer, units measure.UnitSystem) error {
-	var differs, limits []string
+	var differs, limits, lies []string
 	for _, j := range a.Joints {
 		name := fmt.Sprintf("%s %s, %s", j.Job, j.Joint, j.Prep)
 		for _, d := range j.Differs {
 			differs = append(differs, name+": "+d)
+		}
+		if j.Factor > 0 {
+			lies = append(lies, fmt.Sprintf("%s: position %s takes %s of the groove as drawn", name, j.Position, j.lie))
 		}
 		if j.Low != nil && j.High != nil {
 			low, unit := heavy(metalMass(j.Low.Metal), units)
@@ -228,6 +249,9 @@ func (a *planAnswer) sayNamed(p *show.Printer, units measure.UnitSystem) error {
 		}
 	}
 	if err := section(p, "OTHER SIZES than the preparation that the joint names; the joint's own count", differs); err != nil {
+		return err
+	}
+	if err := section(p, "BY POSITION, of covered electrodes: what a catalogue's table takes beside its geometry", lies); err != nil {
 		return err
 	}
 	return section(p, "AT THE LIMITS OF FIT-UP", limits)

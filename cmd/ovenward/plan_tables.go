@@ -37,7 +37,9 @@ value = 0.71, basis = "rod-without-stub", "rod-with-stub" with its stub, or "cor
 coating (class, share), piece (class, diameter, mass), bead (diameter, area_mm2 or
 run_out), rate (class, diameter, value = "2.74 lb/h", current, process = "SMAW"),
 operating_factor (process, value, low, high), position_factor (position, value), labour
-(process, hour = 60.0), price (class, diameter, value = 4.1, per = "kg"). A file of named
+(process, hour = 60.0), price (class, diameter, value = 4.1, per = "kg"), flux (class,
+ratio = 1.1: kilograms with a kilogram of wire). The efficiency of a wire has basis =
+"wire", its class may be a process, and it needs no diameter. A file of named
 preparations has [[preparation]] rows only: ovenward plan preparations lists them.
 
 Shielding gas is not computed: it is bought by flow and time, not by metal.`,

@@ -2,6 +2,7 @@ package demand
 
 import (
 	"fmt"
+	"slices"
 
 	"ovenward/forecast/joint"
 	"ovenward/forecast/metal"
@@ -36,6 +37,7 @@ func (a Allowances) note() string {
 
 // densityNote warns when items were computed with different densities.
 func densityNote(items []Total) []string {
+	items = slices.DeleteFunc(slices.Clone(items), func(t Total) bool { return t.Rod.Density == (metal.Density{}) }) // flux
 	for _, i := range items {
 		if i.Rod.Density != items[0].Rod.Density {
 			return []string{fmt.Sprintf("densities differ: %s for %s, %s for %s; each mass is by its own item's",

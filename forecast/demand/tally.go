@@ -15,6 +15,7 @@ type tally struct {
 	factor      float64
 	allowances  Allowances
 	rods        map[joint.Item]found     // as planned
+	fluxes      map[string]found         // as planned
 	used        map[joint.Item]metal.Rod // as the tables name them
 	sums        map[weekItem]*metal.Need // over all joints of the week
 	caps        map[joint.CapOrigin]int  // lines of the plan by where their cap comes from
@@ -29,14 +30,15 @@ type weekItem struct {
 
 // found is the answer of the catalogue, asked once for each item.
 type found struct {
-	rod metal.Rod
-	err error
+	rod   metal.Rod
+	ratio float64 // of a flux
+	err   error
 }
 
 func newTally(in Input) *tally {
 	return &tally{
 		catalogue: in.Catalogue, named: in.Named, factor: in.Allowances.factor(), allowances: in.Allowances,
-		rods: make(map[joint.Item]found), used: make(map[joint.Item]metal.Rod),
+		rods: make(map[joint.Item]found), fluxes: make(map[string]found), used: make(map[joint.Item]metal.Rod),
 		sums: make(map[weekItem]*metal.Need), caps: make(map[joint.CapOrigin]int),
 	}
 }
@@ -60,21 +62,20 @@ func (t *tally) compute(j joint.Joint) error {
 	if err != nil {
 		return err
 	}
-	f, err := metal.Fill(r.Joint, t.rod)
+	f, err := metal.Fill(r.Joint, t)
 	if err != nil {
 		return err
 	}
-	volume := f.Volume * joint.Volume(t.factor)
-	for i, r := range f.Rods {
-		t.sum(j.Week, r, volume*joint.Volume(f.Parts[i]))
+	for rod, n := range f.Needs(t.factor) {
+		t.sum(j.Week, rod, n)
 	}
 	t.caps[f.Weld.Cap]++
 	t.computed++
 	return nil
 }
 
-// rod asks the catalogue once for each item.
-func (t *tally) rod(i joint.Item) (metal.Rod, error) {
+// Rod asks the catalogue once for each item.
+func (t *tally) Rod(i joint.Item) (metal.Rod, error) {
 	f, known := t.rods[i]
 	if !known {
 		f.rod, f.err = t.catalogue.Rod(i)
@@ -83,15 +84,29 @@ func (t *tally) rod(i joint.Item) (metal.Rod, error) {
 	return f.rod, f.err
 }
 
-func (t *tally) sum(w measure.Week, r metal.Rod, v joint.Volume) {
+// Flux asks the catalogue once for each flux.
+func (t *tally) Flux(class string) (metal.Rod, float64, error) {
+	f, known := t.fluxes[class]
+	if !known {
+		f.rod, f.ratio, f.err = t.catalogue.Flux(class)
+		t.fluxes[class] = f
+	}
+	return f.rod, f.ratio, f.err
+}
+
+// Position returns the factor of a position.
+func (t *tally) Position(name string) (metal.Factor, metal.Row, bool) {
+	return t.catalogue.Position(name)
+}
+
+func (t *tally) sum(w measure.Week, r *metal.Rod, n metal.Need) {
 	k := weekItem{w, r.Item}
 	s := t.sums[k]
 	if s == nil {
 		s = new(metal.Need)
 		t.sums[k] = s
-		t.used[r.Item] = r
+		t.used[r.Item] = *r
 	}
-	n := r.Need(v)
 	s.Pieces += n.Pieces
 	s.Deposited += n.Deposited
 	s.Purchased += n.Purchased

@@ -60,7 +60,7 @@ func (t *tally) work(j joint.Joint) (work, error) {
 	if err != nil {
 		return work{}, err
 	}
-	drawn, err := metal.Fill(r.Joint, t.rod)
+	drawn, err := metal.Fill(r.Joint, t)
 	if err != nil {
 		return work{}, err
 	}
@@ -74,17 +74,28 @@ func (t *tally) work(j joint.Joint) (work, error) {
 	}
 	w.volume.low = min(1, float64(low.Volume/drawn.Volume))
 	w.volume.high = max(1, float64(high.Volume/drawn.Volume))
-	for i, rod := range drawn.Rods {
-		pieces := func(f metal.Filled) float64 { return rod.Need(f.Volume * joint.Volume(f.Parts[i])).Pieces }
-		w.takes = append(w.takes, take{rod.Item, pieces(low), pieces(drawn), pieces(high)})
+	for rod, n := range drawn.Needs(1) {
+		w.takes = append(w.takes, take{rod.Item, n.Pieces, n.Pieces, n.Pieces})
 	}
+	atLimit(w.takes, low, func(k *take, pieces float64) { k.low = pieces })
+	atLimit(w.takes, high, func(k *take, pieces float64) { k.high = pieces })
 	return w, nil
+}
+
+// atLimit gives takes what they are at a limit of fit-up, which divides the weld
+// among the same items in the same order.
+func atLimit(takes []take, f metal.Filled, give func(*take, float64)) {
+	i := 0
+	for _, n := range f.Needs(1) {
+		give(&takes[i], n.Pieces)
+		i++
+	}
 }
 
 // limit computes a joint at a limit of its fit-up; as drawn where it cannot be
 // made so.
 func (t *tally) limit(j joint.Joint, drawn metal.Filled) metal.Filled {
-	f, err := metal.Fill(j, t.rod)
+	f, err := metal.Fill(j, t)
 	if err != nil {
 		return drawn
 	}

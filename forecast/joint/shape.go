@@ -44,6 +44,13 @@ func Known() string {
 	return strings.Join(names, ", ")
 }
 
+// Groove reports whether a weld lies between the faces of two parts: a butt or a
+// groove with walls.
+func (p Preparation) Groove() bool {
+	_, walls := wallsOf(p)
+	return walls || p == SquareButt
+}
+
 // shape is what a preparation is made of.
 type shape struct {
 	uses    fieldSet

@@ -39,6 +39,7 @@ type Catalogue struct {
 	position   map[key]figure[Factor]  // of a position
 	labour     map[key]figure[float64] // of a process, money an hour
 	price      map[key]figure[float64] // money a gram
+	flux       map[key]figure[float64] // kilograms for a kilogram of wire
 }
 
 func newCatalogue() *Catalogue {
@@ -54,6 +55,7 @@ func newCatalogue() *Catalogue {
 		position:   make(map[key]figure[Factor]),
 		labour:     make(map[key]figure[float64]),
 		price:      make(map[key]figure[float64]),
+		flux:       make(map[key]figure[float64]),
 	}
 }
 
@@ -72,6 +74,7 @@ func (c *Catalogue) Over(o *Catalogue) *Catalogue {
 		position:   over(c.position, o.position),
 		labour:     over(c.labour, o.labour),
 		price:      over(c.price, o.price),
+		flux:       over(c.flux, o.flux),
 	}
 }
 
@@ -88,8 +91,13 @@ func (c *Catalogue) Weigh(i joint.Item, piece measure.Mass, source string) *Cata
 // nearest of the class's rods within 0.1 mm, so that 3.2 mm finds 1/8 in, and
 // the rod's Item carries the table's diameter. The error is an
 // *joint.UncomputedError that names the missing row.
+//
+// A piece of wire or of a process is one gram.
 func (c *Catalogue) Rod(i joint.Item) (Rod, error) {
 	class := FoldClass(i.Class)
+	if ByMass(class) {
+		return c.wire(i)
+	}
 	classes := []string{class, BaseClass(class)}
 	size, diameter, ok := find(c.rod, classes, i.Diameter)
 	if !ok {

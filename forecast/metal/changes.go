@@ -13,7 +13,7 @@ type Change struct {
 func (c *Catalogue) Changes(o *Catalogue) []Change {
 	return slices.Concat(changed(c.density, o.density), changed(c.rod, o.rod), changed(c.efficiency, o.efficiency),
 		changed(c.coating, o.coating), changed(c.piece, o.piece), changed(c.bead, o.bead), changed(c.rate, o.rate),
-		changed(c.factor, o.factor), changed(c.position, o.position), changed(c.labour, o.labour), changed(c.price, o.price))
+		changed(c.factor, o.factor), changed(c.position, o.position), changed(c.labour, o.labour), changed(c.price, o.price), changed(c.flux, o.flux))
 }
 
 func changed[T any](under, above map[key]figure[T]) []Change {

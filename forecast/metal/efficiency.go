@@ -23,6 +23,8 @@ const (
 	RodWithoutStub Basis = "rod-without-stub"
 	// RodWithStub divides by the whole rod as issued, its stub included.
 	RodWithStub Basis = "rod-with-stub"
+	// Wire divides by the wire consumed, which has no stub.
+	Wire Basis = "wire"
 )
 
 // Efficiency is deposited metal over consumable, with its basis.
@@ -49,9 +51,9 @@ func (e Efficiency) check() error {
 	switch e.Basis {
 	case CoreWire:
 		most = 2.5
-	case RodWithoutStub, RodWithStub:
+	case RodWithoutStub, RodWithStub, Wire:
 	default:
-		return fmt.Errorf("basis %q: unknown; write %s, %s or %s", e.Basis, CoreWire, RodWithoutStub, RodWithStub)
+		return fmt.Errorf("basis %q: unknown; write %s, %s, %s or %s", e.Basis, CoreWire, RodWithoutStub, RodWithStub, Wire)
 	}
 	if !(e.Value > 0 && e.Value <= most) {
 		return fmt.Errorf("efficiency %v: not above 0 and at most %v for %s; write a ratio such as 0.71",

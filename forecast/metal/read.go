@@ -74,6 +74,11 @@ type file struct {
 		Mass     string `toml:"mass"`
 		source
 	} `toml:"piece"`
+	Flux []struct {
+		Class string  `toml:"class"`
+		Ratio float64 `toml:"ratio"`
+		source
+	} `toml:"flux"`
 	paceFile
 }
 
@@ -100,6 +105,7 @@ func Read(r io.Reader) (*Catalogue, error) {
 	l.coatings(f)
 	l.beads(f)
 	l.pieces(f)
+	l.fluxes(f)
 	l.paces(f.paceFile)
 	if l.err != nil {
 		return nil, l.err
@@ -144,7 +150,7 @@ func (l *loader) begin(table string, index int, class, diameter string, s source
 	if diameter != "" {
 		k.diameter = l.length("diameter", diameter)
 	}
-	if k.class == "" && table != "bead" {
+	if k.class == "" && table != "bead" && table != "flux" {
 		l.fail("class: empty; write the class the row is for")
 	}
 	return k
@@ -205,7 +211,9 @@ func (l *loader) rods(f file) {
 func (l *loader) efficiencies(f file) {
 	for i, e := range f.Efficiency {
 		k := l.begin("efficiency", i, e.Class, e.Diameter, e.source)
-		l.needsDiameter(k)
+		if e.Basis != Wire { // that of a wire hardly depends on it
+			l.needsDiameter(k)
+		}
 		v := Efficiency{Value: e.Value, Basis: e.Basis}
 		if e.Stub != "" {
 			v.Stub = l.length("stub", e.Stub)
@@ -256,6 +264,21 @@ func (l *loader) pieces(f file) {
 			l.fail("mass %q: not above zero; write the mass of one rod", p.Mass)
 		}
 		put(l, l.c.piece, k, v, Row{"piece", k.String(), v.String(), p.Source, p.Status})
+	}
+}
+
+func (l *loader) fluxes(f file) {
+	for i, x := range f.Flux {
+		k := l.begin("flux", i, x.Class, "", x.source)
+		if !(x.Ratio > 0 && x.Ratio <= 5) {
+			l.fail("ratio %v: not above 0 and at most 5; write kilograms of flux for each kilogram of wire, such as 1.0", x.Ratio)
+		}
+		label := k.class
+		if label == "" {
+			label = "any flux"
+		}
+		text := strconv.FormatFloat(x.Ratio, 'f', -1, 64) + " kg for each kg of wire"
+		put(l, l.c.flux, k, x.Ratio, Row{"flux", label, text, x.Source, x.Status})
 	}
 }
 

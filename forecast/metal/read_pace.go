@@ -170,7 +170,7 @@ func (c *Catalogue) Pace(i joint.Item) (Pace, bool) {
 	class := FoldClass(i.Class)
 	var p Pace
 	var r arcRate
-	if !take(c.rate, []string{class, BaseClass(class)}, i.Diameter, &p.Rows, &r) {
+	if !take(c.rate, classesOf(class), i.Diameter, &p.Rows, &r) {
 		return p, false
 	}
 	p.Rate = r.rate
@@ -195,7 +195,7 @@ type Money struct {
 // program comes without prices: they are the shop's own.
 func (c *Catalogue) Money(i joint.Item) Money {
 	class := FoldClass(i.Class)
-	classes := []string{class, BaseClass(class)}
+	classes := classesOf(class)
 	var m Money
 	take(c.price, classes, i.Diameter, &m.Rows, &m.Gram)
 	var r arcRate

@@ -8,7 +8,8 @@ import (
 	"ovenward/inventory/measure"
 )
 
-// Rod is all that is known of one item, drawn together from the tables.
+// Rod is all that is known of one item, drawn together from the tables. Of wire and
+// flux, which are bought by mass, one piece is one gram.
 type Rod struct {
 	Item       joint.Item
 	Core       measure.Length // diameter of the core wire; "3.2 mm" rods may have 3.25 mm
@@ -20,6 +21,7 @@ type Rod struct {
 	Weighed    measure.Mass   // of one piece, from receipts; 0 is not known
 	BeadArea   joint.Area     // of one bead; 0 is not known
 	RunOut     measure.Length // of bead that one rod makes; 0 is not known
+	ByMass     bool           // wire or flux
 	Rows       []Row          // the table rows behind the figures
 }
 
@@ -46,6 +48,9 @@ func (r Rod) Need(v joint.Volume) Need {
 // stub.
 func (r Rod) Deposit() float64 {
 	e := r.Efficiency
+	if r.ByMass { // of a gram; flux deposits nothing
+		return e.Value
+	}
 	switch e.Basis {
 	case CoreWire:
 		return coreGrams(r.Core, r.Length-r.Stub, r.Density) * e.Value
@@ -63,6 +68,8 @@ func (r Rod) PieceMass() measure.Mass { return Mass(r.pieceGrams()) }
 
 func (r Rod) pieceGrams() float64 {
 	switch {
+	case r.ByMass:
+		return 1
 	case r.Weighed > 0:
 		return r.Weighed.Grams()
 	case r.Coating > 0:
@@ -83,6 +90,9 @@ func (r Rod) Bead() joint.Area {
 
 // Describe says on what the rod's numbers stand, for the foot of a forecast.
 func (r Rod) Describe() string {
+	if r.ByMass {
+		return r.describeWeighed()
+	}
 	piece := "mass of a piece not known, so purchased mass is not either"
 	switch {
 	case r.Weighed > 0:

@@ -29,7 +29,7 @@ func inchV(t *testing.T) picture.Groove {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := metal.Fill(j, c.Rod)
+	f, err := metal.Fill(j, c)
 	if err != nil {
 		t.Fatal(err)
 	}

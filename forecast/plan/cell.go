@@ -153,6 +153,16 @@ func (d *draft) setCapForm(c column, cell string) {
 	}
 }
 
+// setPosition reads the welding position.
+func (d *draft) setPosition(c column, cell string) {
+	p, ok := joint.ParsePosition(cell)
+	if !ok {
+		d.problem(c.name, cell, "no such welding position", fmt.Sprintf("one of: %v", joint.Positions()))
+		return
+	}
+	d.joint.Position = p
+}
+
 // setSide reads from which side a pipe is welded first.
 func (d *draft) setSide(c column, cell string) {
 	switch strings.ToLower(cell) {
@@ -247,6 +257,35 @@ func (d *draft) whole(c column, cell, of string) int64 {
 		return 0
 	}
 	return n
+}
+
+// setFlux reads the flux that goes with a wire.
+func (d *draft) setFlux(c column, cell string) {
+	d.passes[c.pass-1].Flux, d.passes[c.pass-1].flux = d.name(c, cell), true
+}
+
+// setFluxRatio reads how much flux goes with a wire: kilograms for a kilogram.
+func (d *draft) setFluxRatio(c column, cell string) {
+	ratio, err := decimal(cell)
+	if err != nil || ratio <= 0 || ratio > 5 {
+		d.problem(c.name, cell, "not a mass of flux over that of wire, above 0 and at most 5", "1.0 for as much flux as wire")
+		return
+	}
+	d.passes[c.pass-1].FluxRatio, d.passes[c.pass-1].ratio = ratio, true
+}
+
+// setEfficiency reads which part of a wire becomes weld metal: "87 %" or "0.87".
+func (d *draft) setEfficiency(c column, cell string) {
+	text, percent := strings.CutSuffix(cell, "%")
+	part, err := decimal(strings.TrimSpace(text))
+	if percent || c.unit == "%" {
+		part /= 100
+	}
+	if err != nil || part <= 0 || part > 1 {
+		d.problem(c.name, cell, "not a part of the wire above 0 and at most 100 %", "87 % or 0.87")
+		return
+	}
+	d.passes[c.pass-1].Efficiency = part
 }
 
 // amount returns the pass that a share, beads or layers cell is of, and whether it says

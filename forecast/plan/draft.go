@@ -22,6 +22,7 @@ type draft struct {
 type pass struct {
 	joint.Pass
 	item, size, amount bool // whether the cells are given
+	flux, ratio        bool
 }
 
 // longestText bounds a name. Longer ones come from a quotation mark that was
@@ -71,11 +72,13 @@ func (d *draft) finish() joint.Joint {
 	for i, p := range d.passes {
 		n := i + 1
 		switch {
+		case p.ratio && !p.flux:
+			d.need(fmt.Sprintf("flux%d", n), false, "the class of the flux, such as F7A2-EM12K")
 		case p.item && p.size:
 			j.Passes = append(j.Passes, p.Pass)
 		case p.item:
-			d.need(fmt.Sprintf("size%d", n), false, "the diameter of the rods, such as 1/8 in or 3.2 mm")
-		case p.size || p.amount:
+			d.need(fmt.Sprintf("size%d", n), false, "the diameter of the rods or wire, such as 1/8 in or 3.2 mm")
+		case p.size || p.amount || p.flux || p.Efficiency > 0:
 			d.need(fmt.Sprintf("item%d", n), false, "the class of the rods, such as E7018")
 		}
 	}

@@ -17,7 +17,7 @@ const mostPasses = 9
 type column struct {
 	name string // without unit, lower case
 	unit string // of its header; empty if the cells carry theirs
-	pass int    // 1 to mostPasses for item, size, share, beads and layers, else 0
+	pass int    // 1 to mostPasses for item, size, share and the others of a pass, else 0
 	size joint.Field
 	set  func(d *draft, c column, cell string)
 }
@@ -36,6 +36,8 @@ func setter(base string) func(*draft, column, string) {
 		return (*draft).setPreparation
 	case "angle", "angle2":
 		return (*draft).setAngle
+	case "position":
+		return (*draft).setPosition
 	case "cap_form":
 		return (*draft).setCapForm
 	case "side":
@@ -68,6 +70,12 @@ func passSetter(base string) func(*draft, column, string) {
 		return (*draft).setBeads
 	case "layers":
 		return (*draft).setLayers
+	case "flux":
+		return (*draft).setFlux
+	case "flux_ratio":
+		return (*draft).setFluxRatio
+	case "efficiency":
+		return (*draft).setEfficiency
 	}
 	return nil
 }
@@ -85,12 +93,13 @@ func Columns() []string {
 		names = append(names, f.String())
 	}
 	return append(names, "angle", "angle2", "backing", "cap_form", "side",
-		"quantity", "item1", "size1", "share1", "beads1", "layers1", "done", "notes")
+		"position", "quantity", "item1", "size1", "share1", "beads1", "layers1",
+		"flux1", "flux_ratio1", "efficiency1", "done", "notes")
 }
 
 var (
 	unitInHeader = regexp.MustCompile(`^(.*?)\s*[\(\[]\s*([^)\]]*?)\s*[\)\]]$`)
-	passColumn   = regexp.MustCompile(`^(item|size|share|beads|layers)([1-9])$`)
+	passColumn   = regexp.MustCompile(`^(item|size|share|beads|layers|flux|flux_ratio|efficiency)([1-9])$`)
 )
 
 // readHeader finds the columns. The error is a *ColumnError.

@@ -53,6 +53,6 @@ func (p Plan) Changed(before Plan) (added, changed, left int) {
 }
 
 func same(a, b joint.Joint) bool {
-	return a.Week == b.Week && a.Preparation == b.Preparation && a.Sizes == b.Sizes && a.Quantity == b.Quantity &&
+	return a.Week == b.Week && a.Preparation == b.Preparation && a.Sizes == b.Sizes && a.Quantity == b.Quantity && a.Position == b.Position &&
 		slices.Equal(a.Passes, b.Passes)
 }

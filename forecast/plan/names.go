@@ -26,6 +26,7 @@ var names = map[string]string{
 	"weld length": "length", "length of weld": "length", "seam length": "length",
 	"outside diameter": "od", "pipe od": "od", "pipe diameter": "od", "wt": "wall", "wall thickness": "wall",
 	"backing bar": "backing", "backing strip": "backing",
+	"welding position": "position", "weld position": "position", "pos": "position",
 	"qty": "quantity", "quantity off": "quantity", "no off": "quantity", "count": "quantity", "number of joints": "quantity",
 
 	"done": "done", "completed": "done", "complete": "done", "welded": "done", "finished": "done", "status": "done",
@@ -40,6 +41,9 @@ var passNames = map[string]string{
 	"size": "size", "electrode size": "size", "rod size": "size", "electrode diameter": "size", "rod diameter": "size",
 	"electrode dia": "size", "rod dia": "size", "filler size": "size", "filler diameter": "size", "item size": "size",
 	"share": "share", "beads": "beads", "layers": "layers",
+	"flux": "flux", "flux class": "flux", "flux ratio": "flux_ratio", "flux to wire": "flux_ratio", "flux to wire ratio": "flux_ratio",
+	"efficiency": "efficiency", "deposition efficiency": "efficiency",
+	"wire": "item", "wire class": "item", "wire size": "size", "wire diameter": "size", "wire dia": "size",
 }
 
 var (

@@ -18,6 +18,15 @@ type Line struct {
 	Draws  [][]float64
 	Policy Policy
 	Today  measure.Date
+	Write  func(pieces int64) string // how a number of pieces is printed; nil: as it is
+}
+
+// write prints a number of pieces.
+func (l Line) write(pieces int64) string {
+	if l.Write == nil {
+		return say("%d", pieces)
+	}
+	return l.Write(pieces)
 }
 
 // EveryWeek puts a need of nothing into each week of a period in which a want

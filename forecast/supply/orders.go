@@ -110,26 +110,26 @@ func (l Line) why(o Order, from, to int, method string, r rounding) string {
 	if from != to {
 		weeks += " to " + o.Last.String()
 	}
-	parts := []string{say("%s: need %d, in stock or due %d, short %d", weeks, need, need-short, short)}
+	parts := []string{say("%s: need %s, in stock or due %s, short %s", weeks, l.write(need), l.write(need-short), l.write(short))}
 	switch safety := o.Lack - short; {
 	case safety > 0 && l.safety() > 0:
-		parts = append(parts, say("%d more, for safety at %.0f %%", safety, 100*l.Policy.Service))
+		parts = append(parts, say("%s more, for safety at %.0f %%", l.write(safety), 100*l.Policy.Service))
 	case safety > 0:
-		parts = append(parts, say("%d more by the policy", safety))
+		parts = append(parts, say("%s more by the policy", l.write(safety)))
 	case safety < 0:
-		parts = append(parts, say("%d of them come with earlier orders", -safety))
+		parts = append(parts, say("%s of them come with earlier orders", l.write(-safety)))
 	}
 	parts = append(parts, method)
 	switch {
 	case l.Policy.Pack > 1 && o.Packs == 1:
-		parts = append(parts, say("1 pack of %d", l.Policy.Pack))
+		parts = append(parts, say("1 pack of %s", l.write(l.Policy.Pack)))
 	case l.Policy.Pack > 1:
-		parts = append(parts, say("%d packs of %d", o.Packs, l.Policy.Pack))
+		parts = append(parts, say("%d packs of %s", o.Packs, l.write(l.Policy.Pack)))
 	case o.Pieces > o.Lack:
-		parts = append(parts, say("the least order is %d", l.Policy.Minimum))
+		parts = append(parts, say("the least order is %s", l.write(l.Policy.Minimum)))
 	}
 	if r.saved > 0 {
-		parts = append(parts, say("from %d on it is cheaper, which saves %.2f", r.breakAt, r.saved))
+		parts = append(parts, say("from %s on it is cheaper, which saves %.2f", l.write(r.breakAt), r.saved))
 	}
 	return strings.Join(parts, "; ")
 }

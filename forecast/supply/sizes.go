@@ -41,17 +41,17 @@ func (l Line) asked() (lots []int64, method string) {
 		return PeriodLots(net, weeks), say("%d weeks at a time", weeks)
 	case ByEOQ:
 		q := l.economic(costs)
-		return Multiples(net, q), say("economic quantity %d", q)
+		return Multiples(net, q), say("economic quantity %s", l.write(q))
 	case BySilverMeal:
 		return SilverMeal(net, costs), "silver-meal"
 	case ByLeastCost:
 		lots, _ := WagnerWhitin(net, costs)
 		return lots, "wagner-whitin"
 	case ByLevels:
-		return l.refill(func(left int64) int64 { return p.UpTo - left }), say("at %d fill up to %d", p.At, p.UpTo)
+		return l.refill(func(left int64) int64 { return p.UpTo - left }), say("at %s fill up to %s", l.write(p.At), l.write(p.UpTo))
 	case ByQuantity:
 		q := max(1, p.Quantity)
-		return l.refill(func(left int64) int64 { return roundUp(p.At-left+1, q) }), say("at %d order %d", p.At, q)
+		return l.refill(func(left int64) int64 { return roundUp(p.At-left+1, q) }), say("at %s order %s", l.write(p.At), l.write(q))
 	case ByJob:
 		return l.once(net), say("once for the plan, %.0f %% sure to be enough", 100*l.newsvendor().Service())
 	default:

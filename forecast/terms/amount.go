@@ -40,6 +40,7 @@ func (a Amount) String() string {
 var (
 	amountForm = regexp.MustCompile(`^(\d{1,9}(?:\.\d{1,4})?) *([a-z]+)$`)
 	unitWords  = map[string]Unit{"rods": Pieces, "rod": Pieces, "pieces": Pieces, "piece": Pieces, "pcs": Pieces, "pc": Pieces,
+		"spools": Packs, "spool": Packs, "drums": Packs, "drum": Packs, "coils": Packs, "coil": Packs, "bags": Packs, "bag": Packs,
 		"packs": Packs, "pack": Packs, "cans": Packs, "can": Packs, "boxes": Packs, "box": Packs,
 		"kg": Kilograms, "lb": Pounds, "lbs": Pounds}
 )

@@ -13,6 +13,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
 	"ovenward/forecast/supply"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
@@ -129,7 +130,12 @@ func (b *builder) supplier(r supplierRow) {
 func (b *builder) name(what, class, size string) joint.Item {
 	b.row = strings.TrimSpace(fmt.Sprintf("%s %s %s", what, class, size))
 	i := joint.Item{Class: strings.TrimSpace(class), Diameter: keep(b, "size", size, measure.ParseLength)}
-	if i.Class == "" || size == "" {
+	switch {
+	case i.Class != "" && metal.IsFlux(i.Class):
+		if size != "" {
+			b.fault(b.row, "size: a flux has none")
+		}
+	case i.Class == "" || size == "":
 		b.fault(b.row, "write class and size, such as E7018 and 1/8 in")
 	}
 	return i
@@ -153,11 +159,26 @@ func (b *builder) item(f file, r itemRow) {
 		b.fault(b.row, "pack %q: write what is in one, such as 150 rods or 4.5 kg", r.Pack)
 	}
 	b.prices(&i, r)
+	b.massOnly(i)
 	i.Policy = b.policy(f, r, i.Supplier)
 	i.Varies = keep(b, "varies", first(r.Varies, f.Varies), parsePart)
 	i.Ask = b.ask(r.askRow, r.Class)
 	b.whole(i, r)
 	b.terms.Items = append(b.terms.Items, i)
+}
+
+// massOnly refuses rods of what is bought by mass.
+func (b *builder) massOnly(i Item) {
+	if !metal.ByMass(i.Class) {
+		return
+	}
+	units := []Unit{i.pack.Unit, i.minimum.Unit, i.at.Unit, i.upTo.Unit, i.quantity.Unit}
+	for _, p := range i.prices {
+		units = append(units, p.from.Unit, p.per)
+	}
+	if slices.Contains(units, Pieces) {
+		b.fault(b.row, "wire and flux are bought by mass: write kg, lb, or packs such as 2 spools")
+	}
 }
 
 func (b *builder) policy(f file, r itemRow, s Supplier) supply.Policy {
@@ -266,6 +287,9 @@ func (b *builder) expected(r expectedRow) {
 	e := Expected{Item: b.name("expected "+r.Order, r.Class, r.Size), Order: r.Order, Supplier: r.Supplier,
 		Quantity: keep(b, "quantity", r.Quantity, ParseAmount), Due: keep(b, "due", r.Due, measure.ParseDate)}
 	e.Ask = b.ask(askRow{Certificate: r.Certificate, Actual: r.Actual}, r.Class)
+	if metal.ByMass(e.Class) && e.Quantity.Unit == Pieces {
+		b.fault(b.row, "quantity %s: wire and flux are bought by mass; write kg, lb, or packs", e.Quantity)
+	}
 	if r.Quantity == "" || r.Due == "" || r.Order == "" {
 		b.fault(b.row, "write order, quantity and due, such as PO-4411, 10 packs and 2026-12-04")
 	}

@@ -1,6 +1,7 @@
 package terms_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -42,6 +43,28 @@ func TestTheTemplateIsAWholePolicy(t *testing.T) {
 	}
 	if a := item.Ask; a.LotClass != "C3" || a.Schedule != "H" || a.Certificate != "3.1" || !a.Actual || a.Spec("E7018") != "AWS A5.1" {
 		t.Errorf("asks for %+v", a)
+	}
+}
+
+// Wire and flux are pieces of a gram: a spool of 15 kg is 15,000, four are the
+// least order, and 3.10 a kilogram are 0.0031 a gram.
+func TestWireAndFluxAreBoughtByMass(t *testing.T) {
+	t.Parallel()
+	all := read(t, terms.Template())
+	spool, known := all.For(joint.Item{Class: "E71T-1M", Diameter: 1143 * measure.Micrometre})
+	if !known {
+		t.Fatal("no wire in the template")
+	}
+	p, notes := spool.Resolve(measure.Mass(measure.Gram))
+	if p.Pack != 15_000 || p.Minimum != 60_000 || len(p.Breaks) != 1 || math.Abs(p.Breaks[0].Price-0.0031) > 1e-12 || len(notes) > 0 {
+		t.Errorf("policy %+v, notes %q: want packs of 15000 g, at least 60000, 0.0031 a gram", p, notes)
+	}
+	flux, known := all.For(joint.Item{Class: "F7A2-EM12K"})
+	if !known {
+		t.Fatal("no flux in the template")
+	}
+	if p, _ := flux.Resolve(measure.Mass(measure.Gram)); p.Pack != 25_000 {
+		t.Errorf("a bag is %d g, want 25000", p.Pack)
 	}
 }
 
@@ -87,6 +110,10 @@ func TestWhatIsWrongIsNamed(t *testing.T) {
 		{item + "certificate = \"3.9\"", "certificate"},
 		{item + item, "is there twice"},
 		{"[[item]]\nclass = \"E7018\"", "write class and size"},
+		{"[[item]]\nclass = \"EM12K\"\nsize = \"4 mm\"\npack = \"20 rods\"", "bought by mass"},
+		{"[[item]]\nclass = \"EM12K\"\nsize = \"4 mm\"\nprice = \"1 EUR/rod\"", "bought by mass"},
+		{"[[item]]\nclass = \"F7A2-EM12K\"\nsize = \"4 mm\"", "a flux has none"},
+		{"[[expected]]\norder = \"P1\"\nclass = \"EM12K\"\nsize = \"4 mm\"\ndue = \"2026-12-04\"\nquantity = \"9 rods\"", "bought by mass"},
 		{"[[expected]]\norder = \"P1\"\nclass = \"E7018\"\nsize = \"1/8 in\"", "write order, quantity and due"},
 		{"[[expected", "what the buyer sets"},
 	} {

@@ -1,6 +1,9 @@
 package designation
 
-import "regexp"
+import (
+	"regexp"
+	"strings"
+)
 
 // headA517 is the flux half of AWS A5.17/A5.17M: S for crushed slag, then strength in
 // 10 ksi or 10 MPa, condition and impact, whose digits differ between the unit systems.
@@ -29,6 +32,22 @@ func readA517(m *Mark) {
 	m.Family = SAWFlux
 	m.Canonical = "F" + m.Fields["s"] + m.Fields["us"] + m.Fields["cond_us"] + m.Fields["imp_us"] +
 		m.Fields["si"] + m.Fields["cond_si"] + m.Fields["imp_si"] + "-" + m.Fields["wire"] + m.prefixed("-H", "h")
+}
+
+// patternA517Wire is the wire half by itself, as the drum or coil is labelled.
+var patternA517Wire = regexp.MustCompile(`^(?P<wire>` + alternatives(A517, "wire") + `)$`)
+
+// grammarA517Wire reads the wire that a flux goes with: EM12K.
+func grammarA517Wire() grammar {
+	return grammar{spec: A517, pattern: patternA517Wire, read: readA517Wire, check: anyMeaning, lacking: noShorthand}
+}
+
+func readA517Wire(m *Mark) {
+	m.Family = SolidWire
+	if strings.HasPrefix(m.Fields["wire"], "EC") {
+		m.Family = CoredWire
+	}
+	m.Canonical = m.Fields["wire"]
 }
 
 func lackingA517(text string) (missing, example string) {

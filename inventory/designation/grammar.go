@@ -26,12 +26,12 @@ type grammar struct {
 	field    string
 }
 
-// allGrammars returns the grammars in the order in which they are tried. A5.18 has two,
-// which share no mark.
+// allGrammars returns the grammars in the order in which they are tried. A5.17 and A5.18
+// have two each, which share no mark.
 func allGrammars() []grammar {
 	return []grammar{
 		grammarA51(), grammarA55(), grammarISO2560A(), grammarISO2560B(), grammarA54(),
-		grammarA520(), grammarA536(), grammarA517(), grammarA518Solid(), grammarA518Cored(),
+		grammarA520(), grammarA536(), grammarA517(), grammarA517Wire(), grammarA518Solid(), grammarA518Cored(),
 		grammarBare(A59), grammarBare(A514),
 	}
 }

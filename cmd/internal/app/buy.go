@@ -9,6 +9,7 @@ import (
 	"ovenward/forecast/demand"
 	"ovenward/forecast/joint"
 	"ovenward/forecast/metal"
+	"ovenward/forecast/plan"
 	"ovenward/forecast/supply"
 	"ovenward/forecast/terms"
 	"ovenward/inventory"
@@ -81,7 +82,7 @@ func (v *view) purchase(q ForecastQuery, stock []Look) (Purchase, error) {
 	if err != nil {
 		return Purchase{}, err
 	}
-	o.Receipts, o.Notes = s.receipts, s.notes
+	o.Receipts, o.Notes = s.receipts, slices.Concat(s.notes, plan.Misplaced(joints))
 	if o.Learnt, err = v.learn(s, q.Allowances); err != nil {
 		return Purchase{}, err
 	}
@@ -182,6 +183,7 @@ func (o *Purchase) bought(l supply.Line, k wanted, rod metal.Rod) Bought {
 	b.Terms, b.Set = o.Buying.Terms.For(k.item)
 	b.Taught = o.Learnt.Ratios[k.item]
 	l.Policy, b.Notes = b.Terms.Resolve(rod.PieceMass())
+	l.Write = o.writes(k)
 	b.Ask = b.Terms.Ask
 	b.order(k.asks.demands(rules.Subject{Mark: k.mark, Package: b.Ask.Package, Product: b.Ask.Product}))
 	if b.Ask.Length == 0 {
@@ -202,6 +204,15 @@ func (o *Purchase) bought(l supply.Line, k wanted, rod metal.Rod) Bought {
 	}
 	b.Proposal = supply.Propose(l)
 	return b
+}
+
+// writes returns how amounts of an item are printed: rods as a number, wire and
+// flux in the site's unit of mass.
+func (o *Purchase) writes(k wanted) func(int64) string {
+	if !k.byMass {
+		return nil
+	}
+	return func(n int64) string { return ItemAmount(k.item, n, o.Units) }
 }
 
 // spread is the standard deviation of each week's need where the buyer has set

@@ -123,7 +123,7 @@ func (v *view) suited(l Look, serves []wanted, o *Outlook) (wants []supply.Want,
 			wants = append(wants, k.want())
 			continue
 		}
-		o.leaveOut([]wanted{k}, l.Lot.Code, l.Bundle.Pieces, why)
+		o.leaveOut([]wanted{k}, l.Lot.Code, held(l.Bundle), why)
 	}
 	return wants, nil
 }

@@ -2,10 +2,12 @@ package app
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"ovenward/forecast/demand"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/plan"
 	"ovenward/forecast/supply"
 	"ovenward/inventory/measure"
 )
@@ -81,7 +83,7 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 	if err != nil {
 		return Outlook{}, err
 	}
-	o.Receipts, o.Notes = s.receipts, s.notes
+	o.Receipts, o.Notes = s.receipts, slices.Concat(s.notes, plan.Misplaced(joints))
 	in := demand.Input{Joints: joints, Catalogue: s.tables.Metal, Named: s.tables.Named, Allowances: q.Allowances}
 	if o.Demand, err = demand.Make(in); err != nil {
 		return Outlook{}, err

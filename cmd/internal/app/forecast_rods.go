@@ -155,18 +155,23 @@ func (s *scales) note(l lotReceipt, why string) {
 
 // wanted is an item of the plan with its mark, to find the stock that serves it.
 type wanted struct {
-	item joint.Item
-	mark designation.Mark
-	err  error // the class is not one mark: no stock is known to serve it
-	asks *asks // of papers and owner; nil: nothing
+	item   joint.Item
+	byMass bool
+	mark   designation.Mark
+	err    error // the class is not one mark: no stock is known to serve it
+	asks   *asks // of papers and owner; nil: nothing
 }
 
 func newWanted(i joint.Item) wanted {
 	m, err := designation.Parse(i.Class, "")
-	return wanted{item: i, mark: m, err: err}
+	if slices.Contains(metal.Processes(), metal.FoldClass(i.Class)) {
+		err = fmt.Errorf("%s is a process: name the wire's class", i.Class)
+	}
+	return wanted{item: i, byMass: metal.ByMass(i.Class), mark: m, err: err}
 }
 
-// servedBy reports whether rods of a lot may go out for the item.
+// servedBy reports whether rods of a lot may go out for the item, or its wire from
+// spools; cut lengths of wire are counted, and no plan asks for them.
 func (k wanted) servedBy(l inventory.Lot) bool {
-	return k.err == nil && l.Counted() && inventory.Satisfies(k.mark, l.Mark) && k.item.Diameter.Near(l.Diameter)
+	return k.err == nil && l.Counted() != k.byMass && inventory.Satisfies(k.mark, l.Mark) && k.item.Diameter.Near(l.Diameter)
 }

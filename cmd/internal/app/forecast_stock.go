@@ -38,7 +38,7 @@ func (v *view) usable(stock []Look, items []wanted, o *Outlook) ([]supply.Part, 
 		}
 		last := l.Expiry.Last
 		if why := uncounted(l, last, today); why != "" {
-			o.leaveOut(serves, l.Lot.Code, l.Bundle.Pieces, why)
+			o.leaveOut(serves, l.Lot.Code, held(l.Bundle), why)
 			continue
 		}
 		wants, err := v.suited(l, serves, o)
@@ -143,7 +143,7 @@ func (v *view) leaveOutSlips(items []wanted, o *Outlook) error {
 		if err != nil {
 			return err
 		}
-		o.leaveOut(served(items, l), l.Code, s.Pieces, "out on slips")
+		o.leaveOut(served(items, l), l.Code, wentOut(s).issued, "out on slips")
 	}
 	return nil
 }
@@ -154,11 +154,11 @@ func (o *Outlook) parts(list []counted) []supply.Part {
 	o.ToBake = map[joint.Item]int64{}
 	parts := make([]supply.Part, len(list))
 	for i, c := range list {
-		parts[i] = supply.Part{Pieces: c.Bundle.Pieces, LastDay: c.Expires, Serves: c.serves}
+		parts[i] = supply.Part{Pieces: held(c.Bundle), LastDay: c.Expires, Serves: c.serves}
 		if c.verdict == inventory.Bake {
 			for at, w := range c.serves {
 				if !slices.ContainsFunc(c.serves[:at], func(o supply.Want) bool { return o.Item == w.Item }) {
-					o.ToBake[w.Item] += c.Bundle.Pieces
+					o.ToBake[w.Item] += held(c.Bundle)
 				}
 			}
 		}

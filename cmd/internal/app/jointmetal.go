@@ -19,7 +19,8 @@ type JointMetal struct {
 	Items     []ItemNeed   // in the order of class and size
 	Named     *joint.Named // the preparation that the joint names
 	Differs   []joint.Difference
-	Low, High *Limit // at the limits of fit-up; nil where none are known
+	Lie       metal.Factor // on the metal of its groove, by its position; zero where none counts
+	Low, High *Limit       // at the limits of fit-up; nil where none are known
 	Err       *joint.UncomputedError
 }
 
@@ -33,6 +34,7 @@ type Limit struct {
 // ItemNeed is what a line of a plan takes of one item.
 type ItemNeed struct {
 	Item      joint.Item
+	ByMass    bool         // wire or flux: its pieces are grams
 	Pieces    float64      // not rounded: a joint does not end with a rod
 	Purchased measure.Mass // of whole rods, stubs included; 0 if a piece's mass is not known
 	Beads     int64        // of one weld, estimated; 0 if a bead's area is not known
@@ -48,7 +50,7 @@ func (t Tables) Compute(j joint.Joint) (JointMetal, error) {
 		}
 		return m, err
 	}
-	m := JointMetal{Weld: f.Weld, Volume: f.Volume, Deposited: metal.Mass(f.Deposited()), Named: r.Named, Differs: r.Differs}
+	m := JointMetal{Lie: f.Lie, Weld: f.Weld, Volume: f.Volume, Deposited: metal.Mass(f.Deposited()), Named: r.Named, Differs: r.Differs}
 	layers, beads := metal.Filling(f.Weld, j.Passes, f.Rods, f.Parts)
 	m.Layers, m.Items = layers, needs(f, beads)
 	if r.Named != nil && r.Named.FitUp.Given() {
@@ -63,14 +65,14 @@ func (t Tables) fill(j joint.Joint) (joint.Resolved, metal.Filled, error) {
 	if err != nil {
 		return r, metal.Filled{}, err
 	}
-	f, err := metal.Fill(r.Joint, t.Metal.Rod)
+	f, err := metal.Fill(r.Joint, t.Metal)
 	return r, f, err
 }
 
 // limit computes a joint at a limit of its fit-up; nil where it cannot be made
 // so.
 func (t Tables) limit(j joint.Joint) *Limit {
-	f, err := metal.Fill(j, t.Metal.Rod)
+	f, err := metal.Fill(j, t.Metal)
 	if err != nil {
 		return nil
 	}
@@ -80,16 +82,19 @@ func (t Tables) limit(j joint.Joint) *Limit {
 // needs adds up what the passes take, by item in the order of class and size.
 func needs(f metal.Filled, beads []int64) []ItemNeed {
 	var list []ItemNeed
-	for i, r := range f.Rods {
-		n := r.Need(f.Volume * joint.Volume(f.Parts[i]))
+	pass := 0
+	for r, n := range f.Needs(1) {
 		at := slices.IndexFunc(list, func(o ItemNeed) bool { return o.Item == r.Item })
 		if at < 0 {
 			at = len(list)
-			list = append(list, ItemNeed{Item: r.Item})
+			list = append(list, ItemNeed{Item: r.Item, ByMass: r.ByMass})
 		}
 		list[at].Pieces += n.Pieces
 		list[at].Purchased += metal.Mass(n.Purchased)
-		list[at].Beads += beads[i]
+		if n.Deposited > 0 { // flux makes no beads
+			list[at].Beads += beads[pass]
+			pass++
+		}
 	}
 	slices.SortFunc(list, func(a, b ItemNeed) int { return a.Item.Compare(b.Item) })
 	return list

@@ -160,7 +160,7 @@ func (l *learner) slips(slips []inventory.Slip) error {
 	var late []int
 	for _, s := range slips {
 		w := measure.WeekOf(measure.DateOf(s.At, l.v.zone))
-		if w.Before(l.out.From) || s.Pieces == 0 {
+		if w.Before(l.out.From) || wentOut(s).issued == 0 {
 			continue
 		}
 		item, err := l.itemOf(s)
@@ -185,17 +185,18 @@ func (l *learner) slips(slips []inventory.Slip) error {
 }
 
 func (l *learner) add(u *UsedWeek, s inventory.Slip, planned bool) {
-	u.Issued += s.Pieces
+	w := wentOut(s)
+	u.Issued += w.issued
 	if s.Closed == 0 || s.Closed > l.v.at {
 		l.out.Open++
 		return
 	}
-	u.Returned += s.Back.Unused
-	u.Scrapped += s.Back.Damaged + s.Back.Unidentified
-	if used := s.Back.Used(s.Pieces); planned {
-		u.Used += used
+	u.Returned += w.unused
+	u.Scrapped += w.spoilt
+	if planned {
+		u.Used += w.used()
 	} else {
-		u.Free += used
+		u.Free += w.used()
 	}
 }
 
