@@ -63,7 +63,7 @@ func replayFile(ctx context.Context, e *env, name string) (timeline.Result, erro
 	if err != nil {
 		return timeline.Result{}, err
 	}
-	d, err := db.Open(ctx, "sqlite::memory:")
+	d, err := db.Scratch(ctx)
 	if err != nil {
 		return timeline.Result{}, err
 	}

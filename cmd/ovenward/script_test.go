@@ -52,7 +52,7 @@ func TestScripts(t *testing.T) {
 		})
 		t.Run("postgres/"+name, func(t *testing.T) {
 			t.Parallel()
-			dsn := dbtest.Server(t)
+			dsn := dbtest.Prepared(t)
 			runScript(t, f, "postgres", func(string) string { return dsn })
 		})
 	}

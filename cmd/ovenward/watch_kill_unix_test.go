@@ -28,7 +28,7 @@ const killRounds = 12
 // not run beside other tests, so that the moments are spread over the whole look.
 func TestAWatchThatIsKilledLosesAndRepeatsNothing(t *testing.T) {
 	for engine, dsn := range map[string]string{
-		"sqlite": "sqlite:" + filepath.Join(t.TempDir(), "ovenward.db"), "postgres": dbtest.Server(t)} {
+		"sqlite": "sqlite:" + filepath.Join(t.TempDir(), "ovenward.db"), "postgres": dbtest.Prepared(t)} {
 		t.Run(engine, func(t *testing.T) { killWatch(t, dsn, askedRounds(t)) })
 	}
 }

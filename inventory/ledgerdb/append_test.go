@@ -61,7 +61,7 @@ const shortPatience = 200 * time.Millisecond
 // SQLite has one writer in all, so this is PostgreSQL's alone.
 func TestSitesDoNotWaitForEachOther(t *testing.T) {
 	t.Parallel()
-	dsn := dbtest.Server(t)
+	dsn := dbtest.Prepared(t)
 	holder, other := dbtest.Open(t, dsn), dbtest.Open(t, dsn, db.WithPatience(shortPatience))
 	addIssues(t, holder, "annex", 1)
 	err := holder.Write(t.Context(), func(tx *sqlx.Tx) error {

@@ -72,7 +72,7 @@ func eachEngine(b *testing.B, fn func(b *testing.B, create func() *db.DB)) {
 		fn(b, func() *db.DB { return dbtest.SQLite(b) })
 	})
 	b.Run("postgres", func(b *testing.B) {
-		fn(b, func() *db.DB { return dbtest.Open(b, dbtest.Server(b)) })
+		fn(b, func() *db.DB { return dbtest.Open(b, dbtest.Prepared(b)) })
 	})
 }
 

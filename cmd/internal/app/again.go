@@ -38,7 +38,7 @@ func (a *App) JudgeAgain(ctx context.Context, g Again, fn func(then *App) error)
 	then := *a
 	then.again = supposing{Again: g}
 	if g.Known != 0 {
-		if then.again.made, err = db.Open(ctx, "sqlite::memory:"); err != nil {
+		if then.again.made, err = db.Scratch(ctx); err != nil {
 			return err
 		}
 		defer func() { err = errors.Join(err, then.again.made.Close()) }()

@@ -41,7 +41,7 @@ func BenchmarkColdIssue(b *testing.B) {
 	for _, e := range []struct{ name, dsn string }{{"sqlite", "sqlite:" + filepath.Join(b.TempDir(), "yard.db")}, {"postgres", ""}} {
 		b.Run(e.name, func(b *testing.B) {
 			if e.dsn == "" {
-				e.dsn = dbtest.Server(b)
+				e.dsn = dbtest.Prepared(b)
 			}
 			s := realTimeShop(b, dbtest.Open(b, e.dsn))
 			var within, cold []time.Duration
@@ -70,7 +70,7 @@ const (
 // ledger, both with all that follows from them.
 func BenchmarkIssueByLength(b *testing.B) {
 	b.Run("sqlite", func(b *testing.B) { issueByLength(b, func() *db.DB { return dbtest.SQLite(b) }) })
-	b.Run("postgres", func(b *testing.B) { issueByLength(b, func() *db.DB { return dbtest.Open(b, dbtest.Server(b)) }) })
+	b.Run("postgres", func(b *testing.B) { issueByLength(b, func() *db.DB { return dbtest.Open(b, dbtest.Prepared(b)) }) })
 }
 
 func issueByLength(b *testing.B, create func() *db.DB) {

@@ -18,7 +18,7 @@ func TestBothEnginesKeepTheSame(t *testing.T) {
 	const seeds, acts = 4, 60
 	for seed := range seeds {
 		a := newWork(t, dbtest.SQLite(t), "yard")
-		b := newWork(t, dbtest.Open(t, dbtest.Server(t)), "yard")
+		b := newWork(t, dbtest.Open(t, dbtest.Prepared(t)), "yard")
 		script := rapid.Custom(func(r *rapid.T) int {
 			for range acts {
 				both(r, a, b)

@@ -42,7 +42,7 @@ func (a *App) build(ctx context.Context, tx *sqlx.Tx) error {
 // scratch runs fn with the projections that a site's facts make, in a database
 // of their own.
 func (a *App) scratch(ctx context.Context, facts *sqlx.Tx, fn func(made *sqlx.Tx) error) (err error) {
-	d, err := db.Open(ctx, "sqlite::memory:")
+	d, err := db.Scratch(ctx)
 	if err != nil {
 		return err
 	}

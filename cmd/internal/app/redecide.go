@@ -36,7 +36,7 @@ type Differing struct {
 // keeps the judgement of what it corrects, which is not made again.
 func (a *App) Redecide(ctx context.Context) (out Redecided, err error) {
 	err = a.DB.Read(ctx, func(facts *sqlx.Tx) (err error) {
-		d, err := db.Open(ctx, "sqlite::memory:")
+		d, err := db.Scratch(ctx)
 		if err != nil {
 			return err
 		}

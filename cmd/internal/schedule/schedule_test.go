@@ -47,7 +47,7 @@ func (l *lockedBuffer) String() string {
 
 func newBench(t *testing.T) *bench {
 	t.Helper()
-	d, err := db.Open(t.Context(), "sqlite::memory:")
+	d, err := db.Scratch(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -138,7 +138,7 @@ func TestNoRodIsLostWhateverIsEntered(t *testing.T) {
 }
 
 func replayed(t *rapid.T, text string) {
-	store, err := db.Open(t.Context(), "sqlite::memory:")
+	store, err := db.Scratch(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,7 +31,7 @@ func each(t *testing.T, on []engine, fn func(t *testing.T, open func() *db.DB), 
 	t.Helper()
 	for _, e := range on {
 		t.Run(e.name, func(t *testing.T) {
-			dsn := e.create(t)
+			dsn := e.create(t, opts)
 			fn(t, func() *db.DB { return Open(t, dsn, opts...) })
 		})
 	}
@@ -41,7 +41,7 @@ func each(t *testing.T, on []engine, fn func(t *testing.T, open func() *db.DB), 
 // not depend on it.
 func Any(t testing.TB, opts ...db.Option) *db.DB {
 	t.Helper()
-	return Open(t, wholeEngines()[0].create(t), opts...)
+	return Open(t, wholeEngines()[0].create(t, opts), opts...)
 }
 
 // EachB is Each for benchmarks.
@@ -49,7 +49,7 @@ func EachB(b *testing.B, fn func(b *testing.B, open func() *db.DB), opts ...db.O
 	b.Helper()
 	for _, e := range engines() {
 		b.Run(e.name, func(b *testing.B) {
-			dsn := e.create(b)
+			dsn := e.create(b, opts)
 			fn(b, func() *db.DB { return Open(b, dsn, opts...) })
 		})
 	}
@@ -58,7 +58,7 @@ func EachB(b *testing.B, fn func(b *testing.B, open func() *db.DB), opts ...db.O
 // SQLite opens a new SQLite file, for tests that do not depend on the engine.
 func SQLite(t testing.TB, opts ...db.Option) *db.DB {
 	t.Helper()
-	return Open(t, newFile(t), opts...)
+	return Open(t, engines()[0].create(t, opts), opts...)
 }
 
 // Open opens the database that dsn names and closes it when the test ends.
@@ -76,17 +76,29 @@ func Open(t testing.TB, dsn string, opts ...db.Option) *db.DB {
 	return d
 }
 
-// engine makes a new database and returns its name for db.Open.
+// engine makes a new database and returns its name for db.Open: one with the
+// current schema, or an empty one.
 type engine struct {
-	name   string
-	create func(testing.TB) string
+	name            string
+	prepared, empty func(testing.TB) string
 }
 
-func engines() []engine {
-	return []engine{{"sqlite", newFile}, {"postgres", Server}}
+func engines() []engine { return []engine{{"sqlite", newFile, noFile}, onServer()} }
+
+func onServer() engine { return engine{"postgres", Prepared, Server} }
+
+// create makes a database for a test that opens it with opts, which may bring a
+// schema of their own.
+func (e engine) create(t testing.TB, opts []db.Option) string {
+	t.Helper()
+	if len(opts) > 0 {
+		return e.empty(t)
+	}
+	return e.prepared(t)
 }
 
-func newFile(t testing.TB) string {
+// noFile names a SQLite file that is not there yet.
+func noFile(t testing.TB) string {
 	t.Helper()
 	return "sqlite:" + filepath.Join(t.TempDir(), "test.db")
 }

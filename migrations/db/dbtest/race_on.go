@@ -2,4 +2,4 @@
 
 package dbtest
 
-func wholeEngines() []engine { return []engine{{"postgres", Server}} }
+func wholeEngines() []engine { return []engine{onServer()} }
