@@ -58,7 +58,7 @@ Weld metal, rods, wire, flux and welder hours are computed; shielding gas is not
 			&cli.IntFlag{Name: "draws", Destination: &o.draws,
 				Usage: "`NUMBER` of draws; 10,000, and fewer for large plans, where left out"},
 		),
-		Subcommands: []*cli.Command{newForecastLearnCommand(e)},
+		Subcommands: []*cli.Command{newForecastLearnCommand(e), newForecastKeepCommand(e)},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return usagef("forecast takes no arguments, got %q", c.Args().First())

@@ -13,6 +13,8 @@ import (
 	"ovenward/cmd/internal/show"
 	"ovenward/forecast/demand"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
+	"ovenward/inventory/measure"
 )
 
 func newForecastLearnCommand(e *env) *cli.Command {
@@ -23,7 +25,8 @@ func newForecastLearnCommand(e *env) *cli.Command {
 		Description: `Sets what was issued, returned, scrapped and used in each of the last 26 whole
 weeks against the plan that was in force when the week began. The factor that
 comes of it goes into every forecast by itself. How good forecasts are is told
-by forecasting each past week from the weeks before it.`,
+by forecasting each past week from the weeks before it, and, of weeks before which one
+was kept (ovenward forecast keep), by what was really told.`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "repair", Destination: &o.repair, Usage: "`PART` of the metal that is welded again, such as 2 %"},
 			&cli.StringFlag{Name: "handling", Destination: &o.handling, Usage: "`PART` of the rods that is lost or scrapped, such as 5 %"},
@@ -47,7 +50,7 @@ func runForecastLearn(ctx context.Context, e *env, o forecastOptions) error {
 	if err != nil {
 		return err
 	}
-	return newLearnAnswer(l).print(p.Printer)
+	return newLearnAnswer(l).print(p.Printer, p.units)
 }
 
 // learnAnswer is what past weeks teach, for a program.
@@ -73,19 +76,48 @@ type learnWeek struct {
 }
 
 type learnItem struct {
-	Class    string   `json:"class"`
-	Diameter float64  `json:"diameter_mm"`
-	Factor   float64  `json:"use_over_plan"`
-	Known    float64  `json:"use_over_plan_deviation"`
-	Raw      float64  `json:"use_over_plan_seen"`
-	Weeks    int      `json:"weeks_behind_it"`
-	Bias     *float64 `json:"forecast_bias"`  // null: nothing to judge by
-	Error    *float64 `json:"forecast_error"` // null: nothing to judge by
-	Method   string   `json:"not_planned_by"`
-	Pattern  string   `json:"not_planned_comes"`
-	Usual    float64  `json:"not_planned_a_week"`
-	Scores   []score  `json:"not_planned_methods"`
+	Class    string      `json:"class"`
+	Diameter float64     `json:"diameter_mm"`
+	Factor   float64     `json:"use_over_plan"`
+	Known    float64     `json:"use_over_plan_deviation"`
+	Raw      float64     `json:"use_over_plan_seen"`
+	Weeks    int         `json:"weeks_behind_it"`
+	Bias     *float64    `json:"forecast_bias"`  // null: nothing to judge by
+	Error    *float64    `json:"forecast_error"` // null: nothing to judge by
+	Method   string      `json:"not_planned_by"`
+	Pattern  string      `json:"not_planned_comes"`
+	Usual    float64     `json:"not_planned_a_week"`
+	Scores   []score     `json:"not_planned_methods"`
+	Told     *toldAnswer `json:"as_told"` // null: no forecast was kept before a past week
 	item     joint.Item
+}
+
+// toldAnswer is how forecasts did that were kept as they were told: pieces a week,
+// against all use.
+type toldAnswer struct {
+	Weeks  int      `json:"weeks"`
+	Bias   float64  `json:"bias"`
+	MAE    float64  `json:"mae"`
+	MASE   *float64 `json:"mase"`
+	Within int      `json:"weeks_within_p90"`
+}
+
+func newTold(list []demand.Judged) *toldAnswer {
+	if len(list) == 0 {
+		return nil
+	}
+	t := demand.TrackOf(list)
+	return &toldAnswer{Weeks: t.Weeks, Bias: rounded(t.Bias), MAE: rounded(t.MAE), MASE: known(t.MASE), Within: t.Within}
+}
+
+// text says how the forecasts of an item did that were told.
+func (t toldAnswer) text(i joint.Item, units measure.UnitSystem) string {
+	high := "too high"
+	if t.Bias < 0 {
+		high = "too low"
+	}
+	return fmt.Sprintf("%s: %s a week %s in the mean, off by %s (MASE %s); %d of %s took no more than P90", i,
+		itemRate(i, math.Abs(t.Bias), units), high, itemRate(i, t.MAE, units), figure(t.MASE), t.Within, counted(t.Weeks, "week", "weeks"))
 }
 
 type score struct {
@@ -110,7 +142,13 @@ func newLearnAnswer(l app.Learnt) *learnAnswer {
 			Expected: rounded(u.Expected), Issued: u.Issued, Returned: u.Returned, Scrapped: u.Scrapped,
 			Used: u.Used, Free: u.Free, item: u.Item})
 	}
-	for _, i := range slices.SortedFunc(maps.Keys(l.Ratios), joint.Item.Compare) {
+	all := maps.Clone(l.Ratios)
+	for i := range l.Told { // what was told and neither planned nor used
+		if _, known := all[i]; !known {
+			all[i] = demand.UntaughtRatio
+		}
+	}
+	for _, i := range slices.SortedFunc(maps.Keys(all), joint.Item.Compare) {
 		a.Items = append(a.Items, newLearnItem(i, l))
 	}
 	if l.Open > 0 {
@@ -123,9 +161,13 @@ func newLearnAnswer(l app.Learnt) *learnAnswer {
 }
 
 func newLearnItem(i joint.Item, l app.Learnt) learnItem {
-	k := l.Ratios[i]
+	k, taught := l.Ratios[i]
+	if !taught {
+		k = demand.UntaughtRatio
+	}
 	f := learnItem{Class: i.Class, Diameter: millimetres(i), Factor: rounded(k.Mean), Known: rounded(k.Deviation),
 		Raw: rounded(k.Raw), Weeks: k.Weeks, Scores: []score{}, item: i}
+	f.Told = newTold(l.Told[i])
 	bias, failure := demand.Accuracy(demand.Hindsight(l.WeeksOf(i)))
 	f.Bias, f.Error = known(bias), known(failure)
 	past := l.Free[i]
@@ -139,14 +181,15 @@ func newLearnItem(i joint.Item, l app.Learnt) learnItem {
 	return f
 }
 
-func (a *learnAnswer) print(p *show.Printer) error {
-	weeks := show.Table{Right: []int{2, 3, 4, 5, 6, 7}, Title: fmt.Sprintf("USE AGAINST PLAN in rods, %s to %s", a.From, a.To),
+func (a *learnAnswer) print(p *show.Printer, units measure.UnitSystem) error {
+	weeks := show.Table{Right: []int{2, 3, 4, 5, 6, 7}, Title: fmt.Sprintf("USE AGAINST PLAN in %s, %s to %s", nounOf(a.Weeks, func(w learnWeek) joint.Item { return w.item }), a.From, a.To),
 		Head:  []string{"week", "item", "by plan", "issued", "back", "scrap", "used", "extra"},
 		Empty: "No rods were planned or issued in these weeks.",
 		Note:  "used is for joints of the plan, extra for what no joint of it explains"}
 	for _, w := range a.Weeks {
-		weeks.Add(w.Week, w.item.String(), fmt.Sprintf("%.0f", w.Expected), fmt.Sprint(w.Issued), fmt.Sprint(w.Returned),
-			fmt.Sprint(w.Scrapped), fmt.Sprint(w.Used), fmt.Sprint(w.Free))
+		say := func(n int64) string { return app.ItemAmount(w.item, n, units) }
+		weeks.Add(w.Week, w.item.String(), say(int64(math.Round(w.Expected))), say(w.Issued), say(w.Returned),
+			say(w.Scrapped), say(w.Used), say(w.Free))
 	}
 	if p.Format != show.AsTable {
 		return p.Answer(a, weeks)
@@ -156,9 +199,12 @@ func (a *learnAnswer) print(p *show.Printer) error {
 		Empty: "Nothing was learnt yet: forecasts take the tables as they are."}
 	for _, f := range a.Items {
 		items.Add(f.item.String(), fmt.Sprintf("%.2f", f.Factor), fmt.Sprintf("%.2f", f.Known), fmt.Sprint(f.Weeks),
-			fmt.Sprintf("%.2f", f.Raw), percentOf(f.Bias), percentOf(f.Error), fmt.Sprintf("%.1f by %s", f.Usual, f.Method))
+			fmt.Sprintf("%.2f", f.Raw), percentOf(f.Bias), percentOf(f.Error), extra(f.item, f.Usual, units)+" by "+f.Method)
 	}
 	if err := p.Answer(a, weeks, items); err != nil {
+		return err
+	}
+	if err := section(p, "FORECASTS AS THEY WERE TOLD, against all use of their weeks", a.toldLines(units)); err != nil {
 		return err
 	}
 	notes := append([]string{"bias and error are of each week forecast from the weeks before it; few weeks are drawn toward 1"}, a.Notes...)
@@ -168,6 +214,25 @@ func (a *learnAnswer) print(p *show.Printer) error {
 		}
 	}
 	return section(p, "NOTES", notes)
+}
+
+// toldLines say how the forecasts did that were kept.
+func (a *learnAnswer) toldLines(units measure.UnitSystem) []string {
+	var lines []string
+	for _, f := range a.Items {
+		if f.Told != nil {
+			lines = append(lines, f.Told.text(f.item, units))
+		}
+	}
+	return lines
+}
+
+// extra prints the use of a week that no joint explains.
+func extra(i joint.Item, n float64, units measure.UnitSystem) string {
+	if metal.ByMass(i.Class) {
+		return itemRate(i, n, units)
+	}
+	return fmt.Sprintf("%.1f", n)
 }
 
 func percentOf(x *float64) string {

@@ -39,7 +39,8 @@ type Learnt struct {
 	Late     []float64
 	Started  int // joints of a plan that rods went out for
 	Ratios   map[joint.Item]demand.Ratio
-	Free     map[joint.Item][]float64 // of each week from the first in which rods went out
+	Told     map[joint.Item][]demand.Judged // forecasts as they were kept before their weeks began, with all use of these
+	Free     map[joint.Item][]float64       // of each week from the first in which rods went out
 }
 
 // chances are those of coming weeks, by what past ones taught.
@@ -93,7 +94,7 @@ func (v *view) learn(s *scales, a demand.Allowances) (Learnt, error) {
 		return Learnt{}, err
 	}
 	l.finish()
-	return l.out, nil
+	return l.out, l.told()
 }
 
 // planWeeks goes back through the weeks and the plans that were in force, each
