@@ -4,10 +4,12 @@ import (
 	"context"
 	"errors"
 	"log/slog"
+	"net/http"
 
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/config"
 	"ovenward/cmd/internal/folder"
+	"ovenward/cmd/internal/push"
 	"ovenward/cmd/internal/schedule"
 )
 
@@ -24,6 +26,17 @@ oven flagged. How it stands with each source: ovenward oven sources.
    time = "Date/Time"           # columns, unit and layout as oven load has them
    value = "Temp (F)"
 
+   [readings.push]              # loggers that send; needs [listen]
+   path = "/readings"
+   token_file = "/etc/ovenward/loggers.secret"   # or token_env = "NAME"
+   unit = "C"                   # of values that do not say
+   max_bytes = 1048576          # of one request
+
+A logger posts JSON, {"place":"H1","at":"2025-06-05T07:00:00Z","value":120,
+"unit":"C"}, one or many, or text/csv, with Authorization: Bearer and the token. A
+value without a time counts from when it came in. What is sent twice is stored
+once, by sensor and time or by the request's Idempotency-Key.
+
 A file is known again after it was renamed; its last line is read once it has an
 end.`
 
@@ -32,6 +45,7 @@ type gatherer struct {
 	app     *app.App
 	log     *slog.Logger
 	folders []*folder.Folder
+	push    *push.Handler // nil: nobody may send any
 }
 
 func newGatherer(a *app.App, log *slog.Logger, s config.Readings) *gatherer {
@@ -39,7 +53,17 @@ func newGatherer(a *app.App, log *slog.Logger, s config.Readings) *gatherer {
 	for _, f := range s.Folders {
 		g.folders = append(g.folders, folder.New(a, f))
 	}
+	if s.Push != nil {
+		g.push = push.New(a, *s.Push, log)
+	}
 	return g
+}
+
+// mount takes what loggers send.
+func (g *gatherer) mount(mux *http.ServeMux) {
+	if g.push != nil {
+		mux.Handle(g.push.Path, g.push)
+	}
 }
 
 // gatherLane is where readings are fetched. A long file or a dead device holds up

@@ -28,6 +28,7 @@ func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings
 			return err
 		}
 		w.pulse.Mount(l.Mux)
+		w.gather.mount(l.Mux)
 		log.Info("listening", "address", l.Address())
 		parts = append(parts, func(ctx context.Context) error { return l.Serve(ctx, stopWithin) })
 	}

@@ -189,6 +189,11 @@ func (t *taking) probe(name string) (*probe, error) {
 	}
 	p := &probe{sensor: name}
 	t.names[name] = p
+	if name == "" {
+		p.bad = &inventory.Refusal{Code: inventory.Unknown, Subject: "sensor", Why: "no sensor and no place is named",
+			Next: "let the logger say which, or name the place in the settings of the watch"}
+		return p, nil
+	}
 	found, err := t.app.findSensor(t.ctx, name)
 	if ref, refused := errors.AsType[*inventory.Refusal](err); refused {
 		p.bad = ref

@@ -107,6 +107,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 		c.Channels = append(c.Channels, one)
 	}
 	c.Readings, err = reader{file: name, getenv: getenv}.readings(w.Readings)
+	if err == nil && c.Readings.Push != nil && c.Listen.Address == "" {
+		err = &FileError{name, "readings.push", "loggers can send nothing without an address: add [listen]"}
+	}
 	return c, err
 }
 

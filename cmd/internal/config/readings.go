@@ -4,19 +4,23 @@ import (
 	"cmp"
 	"fmt"
 	"path"
+	"strings"
 
 	"ovenward/cmd/internal/folder"
+	"ovenward/cmd/internal/push"
 	"ovenward/storage/feed"
 )
 
 // Readings say where the daemon reads ovens by itself.
 type Readings struct {
 	Folders []folder.Settings
+	Push    *push.Settings // nil: nobody may send any
 }
 
 // writtenReadings is the table of them as it is written.
 type writtenReadings struct {
 	Folder []writtenFolder `toml:"folder"`
+	Push   *writtenPush    `toml:"push"`
 }
 
 // writtenTable says how a table of readings is written.
@@ -53,7 +57,9 @@ func (r reader) readings(w writtenReadings) (out Readings, err error) {
 		names[one.Name] = true
 		out.Folders = append(out.Folders, one)
 	}
-	return out, nil
+	r.where = "readings.push"
+	out.Push, err = r.push(w.Push)
+	return out, err
 }
 
 // at returns a reader of one of several tables.
@@ -99,4 +105,49 @@ func (r reader) unit(text string) error {
 		return nil
 	}
 	return r.fault("unit", "%q: use C or F", text)
+}
+
+type writtenPush struct {
+	Name      string `toml:"name"`
+	Path      string `toml:"path"`
+	TokenFile string `toml:"token_file"`
+	TokenEnv  string `toml:"token_env"`
+	MaxBytes  int64  `toml:"max_bytes"`
+	writtenTable
+}
+
+// Bounds on what is sent at once, in bytes, and on the token, in characters.
+const (
+	usualPush  = 1 << 20
+	mostPush   = 64 << 20
+	leastToken = 16
+)
+
+// push reads the table; nil where there is none.
+func (r reader) push(w *writtenPush) (*push.Settings, error) {
+	if w == nil {
+		return nil, nil
+	}
+	s := &push.Settings{Name: cmp.Or(w.Name, "loggers"), Path: cmp.Or(w.Path, "/readings"), Most: cmp.Or(w.MaxBytes, usualPush), Place: w.Place}
+	if !strings.HasPrefix(s.Path, "/") || strings.ContainsAny(s.Path, " {}?#") || s.Path == "/healthz" || s.Path == "/metrics" {
+		return nil, r.fault("path", "%q: a path such as /readings", w.Path)
+	}
+	if s.Most < 0 || s.Most > mostPush {
+		return nil, r.fault("max_bytes", "%d: %d at most", w.MaxBytes, mostPush)
+	}
+	if w.Place != "" && w.Sensor != "" {
+		return nil, r.fault("place", "give place for readings of one oven, or sensor with the column that names sensors or places")
+	}
+	if w.Place == "" && w.Sensor == "" {
+		w.Sensor = "sensor"
+	}
+	var err error
+	if s.Token, err = r.secret("token", w.TokenFile, w.TokenEnv); err != nil {
+		return nil, err
+	}
+	if len(s.Token) < leastToken {
+		return nil, r.fault("token", "%d characters: %d at least, such as openssl rand -hex 16 makes", len(s.Token), leastToken)
+	}
+	s.Mapping, err = r.mapping(w.writtenTable)
+	return s, err
 }
