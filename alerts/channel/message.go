@@ -36,7 +36,7 @@ type Item struct {
 type Message struct {
 	Site  string `json:"site"`
 	Key   string `json:"key"`
-	Text  string `json:"text"` // in one line, for a person
+	Text  string `json:"text"`           // in one line, for a person
 	Body  string `json:"body,omitempty"` // of a list: the whole of it, in lines for a person
 	Items []Item `json:"alarms"`         // empty for a list
 }

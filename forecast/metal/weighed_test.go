@@ -169,4 +169,6 @@ func TestPositionCountsForTheGrooveOfRods(t *testing.T) {
 	near("submerged arc", deposit(wired, "PA"), deposit(wired, ""))
 }
 
-func size(mm int64) joint.Size { return joint.Exactly(measure.Length(mm) * measure.Length(measure.Millimetre)) }
+func size(mm int64) joint.Size {
+	return joint.Exactly(measure.Length(mm) * measure.Length(measure.Millimetre))
+}

@@ -64,7 +64,7 @@ func thousandths(pieces float64) int64 { return int64(math.Round(1000 * pieces))
 // told sets the use of each past week against the last forecast that was kept
 // before it began and covers it. A week without one is not judged.
 func (l *learner) told() error {
-	first := l.out.From.Monday().AddDays(-7 * toldWeeks).At(0, l.v.zone)
+	first := l.out.From.Monday().AddDays(-7*toldWeeks).At(0, l.v.zone)
 	all, err := plandb.ToldSince(l.v.ctx, l.v.tx, l.v.site, first)
 	if err != nil {
 		return err
