@@ -48,6 +48,10 @@ func reportHelp() string {
    ovenward report open-issues --rules reference-summed
    ovenward report bakes --known "2025-06-11 06:00"
 
+A report of a time that is past tells what there was and how it stood at its end:
+what happened later changes nothing in it. What is asked of one joint, lot or slip
+is told as far as it is known now; --known tells it as it was known earlier.
+
 A table says above it what was asked, for whom, and by which rules. JSON has all of
 it with typed values. CSV has one part, the first or the one named with --part, its
 times with their offset, and no formulas: text that a spreadsheet would take for one

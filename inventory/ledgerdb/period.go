@@ -54,6 +54,16 @@ func Noted(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Insta
 	return fs, nil
 }
 
+// FirstNoted returns the number of the first fact of a site that was noted at an
+// instant or later, one behind the last where there is none.
+func FirstNoted(ctx context.Context, tx *sqlx.Tx, site string, from measure.Instant) (int64, error) {
+	head, err := Head(ctx, tx, site)
+	if err != nil {
+		return 0, err
+	}
+	return firstNoted(ctx, tx, head, from)
+}
+
 // firstNoted returns the number of the first fact that was noted at an instant
 // or later, one behind the head where there is none.
 func firstNoted(ctx context.Context, tx *sqlx.Tx, head ledger.Head, from measure.Instant) (int64, error) {

@@ -91,6 +91,16 @@ func FactsOfLot(ctx context.Context, tx *sqlx.Tx, site, lot string) ([]int64, er
 	return list[int64](ctx, tx, "facts of lot "+lot, `SELECT seq FROM lot_fact WHERE site = $1 AND lot = $2 ORDER BY seq`, site, lot)
 }
 
+// InPlay returns the lots that a fact with a number or a later one speaks of, and
+// those of which there is stock, in the order of their codes. Each lot's newest
+// fact is looked up, not each fact.
+func InPlay(ctx context.Context, tx *sqlx.Tx, site string, since int64) ([]string, error) {
+	return list[string](ctx, tx, "lots in play", `SELECT lot FROM lot WHERE site = $1 AND (
+			EXISTS (SELECT 1 FROM lot_fact WHERE lot_fact.site = $1 AND lot_fact.lot = lot.lot AND lot_fact.seq >= $2)
+			OR EXISTS (SELECT 1 FROM bundle WHERE bundle.site = $1 AND bundle.lot = lot.lot AND (bundle.pieces > 0 OR bundle.mass_ug > 0)))
+		ORDER BY lot`, site, since)
+}
+
 // FactsOfLotAfter returns the numbers of the facts that speak of a lot and
 // happened after an instant, or were corrected and may have. It asks the ledger
 // and the lot's facts in one question, because it is asked at the window.

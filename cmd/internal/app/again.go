@@ -25,7 +25,9 @@ type Again struct {
 // supposing is how a program judges anew.
 type supposing struct {
 	Again
-	made *db.DB // the facts that were known, with what follows from them; nil: those of the site
+	made  *db.DB          // the facts that were known, with what follows from them; nil: those of the site
+	facts *db.DB          // where the facts are, if made has only what follows from them; nil: with it
+	until measure.Instant // what happened then or later is left out; zero: nothing is
 }
 
 // JudgeAgain runs fn with the program as one that only answers questions: every
@@ -100,12 +102,25 @@ func (a *App) readAgain(ctx context.Context, at measure.Instant, fn func(v *view
 			return a.supposed(ctx, kept, at, fn)
 		}
 		return a.again.made.Read(ctx, func(made *sqlx.Tx) error {
-			return a.supposed(ctx, made, at, func(v *view) error {
-				v.logs, v.known = kept, a.again.Known
-				return fn(v)
+			return a.withFacts(ctx, kept, made, func(facts *sqlx.Tx) error {
+				return a.supposed(ctx, made, at, func(v *view) error {
+					v.logs, v.known, v.ledger = kept, a.again.Known, facts
+					return fn(v)
+				})
 			})
 		})
 	})
+}
+
+// withFacts runs fn with where the facts are read.
+func (a *App) withFacts(ctx context.Context, kept, made *sqlx.Tx, fn func(facts *sqlx.Tx) error) error {
+	switch a.again.facts {
+	case nil:
+		return fn(made)
+	case a.DB:
+		return fn(kept)
+	}
+	return a.again.facts.Read(ctx, fn)
 }
 
 // supposed runs fn with a view that the rule set supposed judges, if one is.
@@ -128,3 +143,6 @@ func (a *App) supposed(ctx context.Context, tx *sqlx.Tx, at measure.Instant, fn 
 // kept is where what does not follow from the facts is kept: readings, plans and
 // alarms.
 func (v *view) kept() *sqlx.Tx { return cmp.Or(v.logs, v.tx) }
+
+// facts is where the ledger is.
+func (v *view) facts() *sqlx.Tx { return cmp.Or(v.ledger, v.tx) }

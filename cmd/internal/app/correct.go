@@ -203,7 +203,7 @@ func (d *desk) decideAgain(e inventory.Entry, old ledger.Fact) error {
 // standsFor returns the fact that stands for an id: itself, or the last of its
 // corrections.
 func (v *view) standsFor(id string) (ledger.Fact, error) {
-	f, err := ledgerdb.ByID(v.ctx, v.tx, v.site, id)
+	f, err := ledgerdb.ByID(v.ctx, v.facts(), v.site, id)
 	if err != nil {
 		return f, unknown("fact", id, "find its id with: ovenward ledger list", err)
 	}

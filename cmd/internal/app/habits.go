@@ -25,7 +25,8 @@ func (a *App) Habits(ctx context.Context) (h Habits, err error) {
 	return h, err
 }
 
-// habits reads the facts that set the site up: each says what it changes.
+// habits reads the facts that set the site up: each says what it changes. Of a time
+// before something was said first, that holds.
 func (v *view) habits() (Habits, error) {
 	h := Habits{Zone: v.zone, Units: v.settings.Units}
 	facts, err := v.happened(0, Always, "site")
@@ -34,12 +35,13 @@ func (v *view) habits() (Habits, error) {
 	}
 	for _, f := range facts {
 		e := f.Entry.(*inventory.SiteSet)
-		if e.Shifts != "" {
+		later := v.app.again.until != 0 && f.Fact.At >= v.app.again.until
+		if e.Shifts != "" && (!later || h.Shifts == nil) {
 			if h.Shifts, err = inventory.ParseShifts(e.Shifts); err != nil {
 				return h, err
 			}
 		}
-		if e.Stubs != "" {
+		if e.Stubs != "" && (!later || h.Stubs.String() == "") {
 			if h.Stubs, err = inventory.ParseStubTargets(e.Stubs); err != nil {
 				return h, err
 			}

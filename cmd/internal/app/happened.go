@@ -32,7 +32,7 @@ const Always = measure.Instant(math.MaxInt64)
 
 // Happened returns the facts of some kinds that stand and happened from one
 // instant up to another, the latter left out, in that order. A zero to is the
-// end of time.
+// end of time, or of what is told of a site as it stood.
 func (a *App) Happened(ctx context.Context, from, to measure.Instant, kinds ...string) (list []Recorded, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
 		list, err = v.happened(from, to, kinds...)
@@ -43,11 +43,11 @@ func (a *App) Happened(ctx context.Context, from, to measure.Instant, kinds ...s
 
 func (v *view) happened(from, to measure.Instant, kinds ...string) ([]Recorded, error) {
 	if to == 0 {
-		to = Always
+		to = cmp.Or(v.app.again.until, Always)
 	}
 	var all []Recorded
 	for _, kind := range kinds {
-		facts, err := ledgerdb.Happened(v.ctx, v.tx, v.site, kind, from, to)
+		facts, err := ledgerdb.Happened(v.ctx, v.facts(), v.site, kind, from, to)
 		if err != nil {
 			return nil, err
 		}
@@ -86,7 +86,7 @@ type Noted struct {
 // latter left out, in order, whenever they happened.
 func (a *App) Noted(ctx context.Context, from, to measure.Instant) (list []Noted, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		facts, err := ledgerdb.Noted(ctx, v.tx, v.site, from, to)
+		facts, err := ledgerdb.Noted(ctx, v.facts(), v.site, from, to)
 		if err != nil {
 			return err
 		}
@@ -108,7 +108,7 @@ func (v *view) notedAs(f ledger.Fact) (n Noted, err error) {
 	if n.Entry, err = inventory.DecodeEntry(f.Kind, f.Body); err != nil || f.Supersedes == "" {
 		return n, err
 	}
-	was, err := ledgerdb.ByID(v.ctx, v.tx, v.site, f.Supersedes)
+	was, err := ledgerdb.ByID(v.ctx, v.facts(), v.site, f.Supersedes)
 	n.Was = &was
 	return n, err
 }
@@ -129,7 +129,7 @@ func (v *view) naming(lot string, codes []string) (list []Recorded, err error) {
 		return nil, err
 	}
 	for _, seq := range seqs {
-		page, err := ledgerdb.Page(v.ctx, v.tx, v.site, seq-1, 1)
+		page, err := ledgerdb.Page(v.ctx, v.facts(), v.site, seq-1, 1)
 		if err != nil {
 			return nil, err
 		}

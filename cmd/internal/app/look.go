@@ -205,7 +205,7 @@ func (a *App) Out(ctx context.Context, at measure.Instant) (list []SlipLook, err
 // out returns the slips that are out at the view's instant. Where no fact is
 // known of later, those are the ones that are open, for which an index is kept.
 func (v *view) out() ([]inventory.Slip, error) {
-	head, err := ledgerdb.Head(v.ctx, v.tx, v.site)
+	head, err := ledgerdb.Head(v.ctx, v.facts(), v.site)
 	if err != nil {
 		return nil, err
 	}
@@ -284,7 +284,7 @@ func (a *App) LotOf(ctx context.Context, bundle string) (l inventory.Lot, err er
 // Facts returns the newest facts of the site, newest first.
 func (a *App) Facts(ctx context.Context, n int) (list []ledger.Fact, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
-		list, err = ledgerdb.Recent(ctx, v.tx, v.site, n)
+		list, err = ledgerdb.Recent(ctx, v.facts(), v.site, n)
 		return err
 	})
 	return list, err

@@ -179,7 +179,7 @@ func names(e inventory.Entry) []string {
 // in its own place and with the name of the person who entered it first. The
 // entry is nil where the fact was taken back.
 func (v *view) standing(seq int64) (ledger.Fact, inventory.Entry, error) {
-	page, err := ledgerdb.Page(v.ctx, v.tx, v.site, seq-1, 1)
+	page, err := ledgerdb.Page(v.ctx, v.facts(), v.site, seq-1, 1)
 	if err != nil {
 		return ledger.Fact{}, nil, err
 	}
@@ -195,7 +195,7 @@ func (v *view) standing(seq int64) (ledger.Fact, inventory.Entry, error) {
 // newest returns the last correction of a fact, or itself.
 func (v *view) newest(f ledger.Fact) (ledger.Fact, error) {
 	for {
-		next, ok, err := ledgerdb.SupersededBy(v.ctx, v.tx, v.site, f.ID)
+		next, ok, err := ledgerdb.SupersededBy(v.ctx, v.facts(), v.site, f.ID)
 		if err != nil || !ok {
 			return f, err
 		}
@@ -207,7 +207,7 @@ func (v *view) newest(f ledger.Fact) (ledger.Fact, error) {
 func (v *view) first(f ledger.Fact) (ledger.Fact, error) {
 	for f.Supersedes != "" {
 		var err error
-		if f, err = ledgerdb.ByID(v.ctx, v.tx, v.site, f.Supersedes); err != nil {
+		if f, err = ledgerdb.ByID(v.ctx, v.facts(), v.site, f.Supersedes); err != nil {
 			return f, err
 		}
 	}

@@ -82,6 +82,11 @@ func (a *App) Heated(ctx context.Context, from, to measure.Instant) (list []stoc
 func (a *App) AlarmsIn(ctx context.Context, from, to measure.Instant) (list []alarmdb.Alarm, err error) {
 	err = a.read(ctx, 0, func(v *view) error {
 		list, err = alarmdb.In(ctx, v.kept(), v.site, from, to)
+		for i, one := range list {
+			if until := a.again.until; until != 0 && one.Cleared != nil && *one.Cleared >= until {
+				list[i].Cleared, list[i].Noted = nil, nil // it stood then
+			}
+		}
 		return err
 	})
 	return list, err

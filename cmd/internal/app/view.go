@@ -42,6 +42,7 @@ type view struct {
 	whatIf *rules.Set      // judges everything instead of the sets that did; nil: none
 	logs   *sqlx.Tx        // what does not follow from the facts is kept here, if not where they are
 	known  measure.Instant // no reading that came in later was known; zero: all that there are
+	ledger *sqlx.Tx        // the facts are kept here, if not where what follows from them is
 
 	checks checks // asks what would be if other checks of sensors had been made; nil: as they were
 }

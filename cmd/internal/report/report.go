@@ -120,6 +120,27 @@ func (r Report) fill(ctx context.Context, a *app.App, q Query, printed measure.I
 	}
 	m := &maker{Query: q, ctx: ctx, app: a, zone: site.Zone, site: site, printed: printed, lots: map[string]inventory.Lot{}}
 	m.times(r)
+	if r.Over == Ever {
+		return r.filled(m)
+	}
+	var made Made
+	from, until := m.From, m.To
+	if r.Over == AnInstant {
+		from, until = m.At, m.At+1 // what happened at the instant counts
+	}
+	err = a.AsItStood(ctx, from, until, func(then *app.App) error {
+		m.app = then
+		if m.site, err = then.Habits(ctx); err != nil {
+			return err
+		}
+		made, err = r.filled(m)
+		return err
+	})
+	return made, err
+}
+
+// filled makes the parts.
+func (r Report) filled(m *maker) (made Made, err error) {
 	if m.rules, err = m.inForce(r.Over); err != nil {
 		return Made{}, err
 	}
@@ -133,7 +154,7 @@ func (r Report) fill(ctx context.Context, a *app.App, q Query, printed measure.I
 // times fills in what the query leaves out.
 func (m *maker) times(r Report) {
 	now := measure.At(m.app.Now())
-	if m.At == 0 {
+	if m.At == 0 || r.Over == Ever {
 		m.At = now
 	}
 	if r.Over != APeriod {
@@ -149,7 +170,7 @@ func (m *maker) times(r Report) {
 		m.From = measure.DateOf(m.To, m.zone).AddDays(-month).At(0, m.zone)
 	}
 	m.To = min(m.To, now+1)
-	m.At = now
+	m.At = min(m.To, now) // what is open is told as it stood at the end
 }
 
 // month is how many days a period has where none is given.

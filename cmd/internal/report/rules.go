@@ -23,6 +23,7 @@ var rulesInForce = Report{Name: "rules", Title: "rule sets in force", Over: APer
 		if err != nil {
 			return nil, err
 		}
+		approved = slices.DeleteFunc(approved, func(a ruledb.Approved) bool { return a.At >= m.To })
 		uses, err := m.everInForce()
 		if err != nil {
 			return nil, err
