@@ -1,6 +1,8 @@
 package app
 
 import (
+	"fmt"
+
 	"ovenward/forecast/demand"
 	"ovenward/forecast/joint"
 	"ovenward/forecast/supply"
@@ -19,6 +21,10 @@ const (
 // simulate draws what the weeks of a group's joints may take, by what past weeks
 // taught, as a forecast does.
 func (o *Purchase) simulate(in demand.Input, items []demand.Total, g *group) error {
+	if len(in.Joints) > mostDrawn {
+		o.Notes = append(o.Notes, fmt.Sprintf("no range of need and no safety stock from it: %d lines of the plan are more than the %d "+
+			"that are drawn; --weeks takes fewer, or set varies in the policy", len(in.Joints), mostDrawn))
+	}
 	if len(in.Joints) == 0 || len(in.Joints) > mostDrawn {
 		return nil
 	}
