@@ -9,20 +9,24 @@ import (
 	"ovenward/storage/evidence"
 )
 
-// heat returns when the place was too cold and too hot, from the reading that
-// proved it until one in range. A change of what is in it is judged by the
-// newest readings as long as they speak for the present; silence ends nothing.
+// heat returns when the place was too cold and too hot: from when it had been out
+// of range for as long as the delay says, until it has been back by more than the
+// deadband for as long. A change of what is in it is judged by the newest readings
+// as long as they speak for the present; silence ends nothing.
 func (p *Place) heat(at measure.Instant) []Condition {
 	readings := p.readings(at)
 	w := heatWatch{place: p, last: make([]*evidence.Reading, p.probes())}
+	w.cold, w.hot = excursion{delays: p.Cold}, excursion{delays: p.Hot}
 	for _, t := range p.moments(readings, at) {
 		for len(readings) > 0 && readings[0].At <= t {
 			w.last[readings[0].probe] = &readings[0].Reading
 			readings = readings[1:]
 		}
+		w.settle(t - 1)
 		w.look(t)
 	}
-	return w.found
+	w.settle(at)
+	return append(w.cold.found, w.hot.found...)
 }
 
 func (p *Place) probes() int {
@@ -55,23 +59,51 @@ func (p *Place) moments(readings []shown, at measure.Instant) []measure.Instant 
 type heatWatch struct {
 	place     *Place
 	last      []*evidence.Reading // by probe
-	cold, hot int                 // which of found stands, from 1; zero: none
-	found     []Condition
+	band      *evidence.Band      // that was asked for at the moment before
+	before    measure.Instant     // that moment, if something was shown at it; else zero
+	cold, hot excursion
+}
+
+// settle lets what was on its way by an instant begin and cease.
+func (w *heatWatch) settle(by measure.Instant) {
+	w.cold.settle(by, w.place.tooCold)
+	w.hot.settle(by, w.place.tooHot)
 }
 
 func (w *heatWatch) look(t measure.Instant) {
 	band := w.place.band(t)
+	same := band != nil && w.band != nil && *band == *w.band
+	w.band = band
 	if band == nil {
-		w.end(&w.cold, t)
-		w.end(&w.hot, t)
+		w.cold.end(t)
+		w.hot.end(t)
+		w.before = 0
 		return
 	}
 	low, high, ok := w.extremes(t)
 	if !ok {
+		w.before = 0
 		return
 	}
-	w.turn(&w.cold, low < band.Min, t, func() Condition { return w.place.tooCold(t, low, band.Min) })
-	w.turn(&w.hot, band.HasMax && high > band.Max, t, func() Condition { return w.place.tooHot(t, high, band.Max) })
+	// The lower of two readings speaks for the time between them, as it does where
+	// exposure is judged. What another asked of the place does not reach back.
+	start := t
+	if same && w.before != 0 {
+		start = w.before
+	}
+	w.before = t
+	w.cold.most, w.hot.most = 0, 0
+	if band.HasMax {
+		w.cold.most = (band.Max - band.Min) / 2
+		w.hot.most = w.cold.most
+	}
+	w.cold.see(t, start, band.Min-low, low, band.Min, !same)
+	if band.HasMax {
+		w.hot.see(t, start, high-band.Max, high, band.Max, !same)
+	} else {
+		w.hot.end(t)
+	}
+	w.settle(t)
 }
 
 // extremes returns the lowest and the highest of what the probes show at an
@@ -87,23 +119,6 @@ func (w *heatWatch) extremes(t measure.Instant) (low, high measure.Temperature, 
 		low, high = min(low, r.Temp), max(high, r.Temp)
 	}
 	return low, high, ok
-}
-
-func (w *heatWatch) turn(state *int, stands bool, t measure.Instant, make func() Condition) {
-	switch {
-	case !stands:
-		w.end(state, t)
-	case *state == 0:
-		w.found = append(w.found, make())
-		*state = len(w.found)
-	}
-}
-
-func (w *heatWatch) end(state *int, t measure.Instant) {
-	if *state > 0 {
-		w.found[*state-1].Until = t
-	}
-	*state = 0
 }
 
 func (p *Place) tooCold(t measure.Instant, shown, limit measure.Temperature) Condition {

@@ -30,6 +30,8 @@ type Place struct {
 	Idle     *evidence.Band   // what is asked of it while nothing is in it; nil: nothing
 	Gap      measure.Duration // how far apart readings may be
 	Words    Words
+
+	Cold, Hot Delays // of the alarms that it is too cold and too hot
 }
 
 // Conditions returns what began at the place after one instant and by another:

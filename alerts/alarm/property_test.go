@@ -22,11 +22,16 @@ type shop struct {
 	readings readings
 	bundles  []*inventory.History
 	ends     measure.Instant
+	delays   alarm.Delays
 }
 
 func drawShop(t *rapid.T, ruled map[string]rules.Ruling) shop {
 	s := shop{readings: readings{}, ends: clock("2025-06-06 16:00")}
 	s.rule = ruled[rapid.SampledFrom(slices.Sorted(maps.Keys(ruled))).Draw(t, "rule")]
+	for _, d := range []*measure.Duration{&s.delays.On, &s.delays.Off} {
+		*d = measure.Duration(rapid.SampledFrom([]int{0, 0, 1, 10, 45}).Draw(t, "delay")) * measure.Minute
+	}
+	s.delays.Deadband = measure.Celsius(rapid.SampledFrom([]int64{0, 2, 8}).Draw(t, "deadband"))
 	for _, p := range []inventory.Place{h1, q1} {
 		for at := clock("05:00"); at < s.ends; {
 			s.readings[p.Name] = append(s.readings[p.Name], evidence.Reading{At: at, Temp: measure.Celsius(drawTemp(t))})
@@ -131,7 +136,7 @@ func (s *shop) look(from, at measure.Instant, standing []alarm.Key) []alarm.Cond
 	}
 	for _, p := range []inventory.Place{h1, q1} {
 		one := place(p, nil, contents[p.Name]...)
-		one.Oven = s.readings.by(at)[p.Name]
+		one.Oven, one.Cold = s.readings.by(at)[p.Name], s.delays
 		since := from
 		for _, k := range about(standing, p.Name) {
 			since = min(since, k.Since-1)
