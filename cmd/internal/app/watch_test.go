@@ -78,7 +78,7 @@ func TestAfterAStopWhatFellDueIsSaidOnceAndMarkedLate(t *testing.T) {
 		c.read("08:10", "08:40", "100 C")
 		c.read("09:10", "15:40", "130 C")
 		c.back("11:30", "S1", "bench", "R1")
-		late := []string{"exposure-near S1 10:12-11:00 late", "exposure-past S1 11:00-11:30 late", "oven-cold H1 08:10-09:10 late"}
+		late := []string{"exposure-near S1 10:12-11:00 late", "exposure-past S1 11:00-11:30 late", "oven-cold H1 08:10-09:15 late"}
 		raised, cleared := c.watch("12:00")
 		c.want("raised after the stop", raised, late)
 		c.want("over after the stop", cleared, nil)
@@ -252,8 +252,9 @@ func TestReadingsThatComeLateAreLookedAt(t *testing.T) {
 		c.read("12:40", "13:10", "90 C")
 		c.read("13:40", "2025-06-06 06:40", "130 C")
 		raised, cleared := c.watch("2025-06-06 07:01")
-		// The rods in it were exposed from 12:10 to 13:40 and are held since.
-		c.want("raised with them", raised, []string{"hold-complete K1 17:40-17:40 late", "oven-cold H1 12:40-13:40 late"})
+		// The rods in it were exposed from 12:10 to 13:40 and are held since; the alarm is
+		// over when it has been warm for five minutes.
+		c.want("raised with them", raised, []string{"hold-complete K1 17:40-17:40 late", "oven-cold H1 12:40-13:45 late"})
 		c.want("over with them", cleared, []string{"no-reading H1 07:40-6 Jun 07:01 late"})
 	})
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ovenward/alerts/alarm"
+	"ovenward/alerts/alarmdb"
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/inventory/stockdb"
@@ -87,12 +88,19 @@ func (w *watching) places() error {
 	if err != nil {
 		return err
 	}
+	cold, hot := w.catalogue.Of(alarm.OvenCold).Delays(), w.catalogue.Of(alarm.OvenHot).Delays()
+	reach := w.set.Evidence.MaxGap + max(cold.On, hot.On) // before an alarm lies what it begins with
+	before, err := alarmdb.In(w.ctx, w.tx, w.site, w.at.Add(-lookBack-reach), w.at+1)
+	if err != nil {
+		return err
+	}
 	earliest := w.at
 	for _, p := range places {
 		if !p.Kind.Heated() {
 			continue
 		}
-		wp := &watchedPlace{from: w.placeFrom(p.Name), Place: alarm.Place{Place: p, Gap: w.set.Evidence.MaxGap, Words: w.words()}}
+		wp := &watchedPlace{from: w.ovenFrom(p.Name, reach, before), Place: alarm.Place{Place: p, Gap: w.set.Evidence.MaxGap, Words: w.words(),
+			Cold: cold, Hot: hot}}
 		if p.Kind == inventory.HoldingOven {
 			wp.Idle = idleBand(w.set)
 		}
@@ -102,8 +110,8 @@ func (w *watching) places() error {
 		if err := w.unchecked(p, wp.from); err != nil {
 			return err
 		}
-		earliest = min(earliest, wp.from)
-		w.ovens.need(p.Name, wp.from)
+		earliest = min(earliest, wp.from.Add(-reach))
+		w.ovens.need(p.Name, wp.from.Add(-reach))
 		w.heated = append(w.heated, wp)
 	}
 	contents, err := stockdb.Heated(w.ctx, w.tx, w.site, earliest, w.at)
@@ -127,6 +135,22 @@ func (w *watching) placeFrom(place string) measure.Instant {
 	from := min(w.mark.At, w.at.Add(-lookBack))
 	for _, a := range w.standing {
 		if a.Subject == place && a.Kind.OfPlace() {
+			from = min(from, a.Since-1)
+		}
+	}
+	return from
+}
+
+// ovenFrom returns since when an oven is looked at: not from within an alarm of its
+// temperature, whose beginning would be mistaken.
+func (w *watching) ovenFrom(place string, reach measure.Duration, before []alarmdb.Alarm) measure.Instant {
+	from := w.placeFrom(place)
+	if from == 0 {
+		return 0
+	}
+	for _, a := range slices.Backward(before) { // oldest first in the list
+		heat := a.Kind == alarm.OvenCold || a.Kind == alarm.OvenHot
+		if a.Subject == place && heat && a.Since >= from.Add(-lookBack) && (a.Stands() || *a.Cleared >= from.Add(-reach)) {
 			from = min(from, a.Since-1)
 		}
 	}
