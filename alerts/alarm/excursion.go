@@ -18,9 +18,9 @@ func (e Entry) Delays() Delays { return Delays{e.On, e.Off, e.Deadband} }
 type excursion struct {
 	delays Delays
 	most   measure.Temperature // the deadband at most: half of what may be between two limits; zero: no other limit
-	raise  measure.Instant // when it begins if nothing shows otherwise by then; zero: it is in range
-	back   measure.Instant // since when it is back; zero: it is not
-	stands bool            // the last of found does
+	raise  measure.Instant     // when it begins if nothing shows otherwise by then; zero: it is in range
+	back   measure.Instant     // since when it is back; zero: it is not
+	stands bool                // the last of found does
 	found  []Condition
 
 	shown, limit measure.Temperature // the newest that is out of range
