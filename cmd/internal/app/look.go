@@ -38,6 +38,9 @@ func (a *App) At(ctx context.Context, code string, at measure.Instant, ruleset s
 		if err != nil {
 			return err
 		}
+		if b.Born > v.at {
+			return v.notYet(b)
+		}
 		set, err := v.setFor(b, ruleset)
 		if err != nil {
 			return err
@@ -49,6 +52,13 @@ func (a *App) At(ctx context.Context, code string, at measure.Instant, ruleset s
 		return err
 	})
 	return l, err
+}
+
+// notYet is the refusal of a question of a bundle before it came to be.
+func (v *view) notYet(b inventory.Bundle) error {
+	born := b.Born.Clock(v.zone, v.at)
+	return &inventory.Refusal{Code: inventory.ImpossibleOrder, Subject: b.Code, Value: v.at.Clock(v.zone, b.Born), Limit: born,
+		Why: "it came to be at " + born + ", after the time asked about", Next: "ask of that time or a later one, or of what its rods were before: ovenward trace " + b.Code}
 }
 
 // setFor returns the rule set that judges a bundle: the one named, that of the
