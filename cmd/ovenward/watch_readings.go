@@ -10,6 +10,7 @@ import (
 	"ovenward/cmd/internal/config"
 	"ovenward/cmd/internal/folder"
 	"ovenward/cmd/internal/push"
+	"ovenward/cmd/internal/register"
 	"ovenward/cmd/internal/schedule"
 )
 
@@ -32,6 +33,22 @@ oven flagged. How it stands with each source: ovenward oven sources.
    unit = "C"                   # of values that do not say
    max_bytes = 1048576          # of one request
 
+   [[readings.modbus]]          # polled every minute over Modbus TCP
+   name = "oven-plc"
+   address = "10.0.0.7:502"
+   within = "2s"                # for an answer
+
+   [[readings.modbus.point]]
+   place = "H1"                 # or a sensor
+   unit_id = 1
+   kind = "holding"             # or input
+   register = 10                # counted from 0
+   form = "int16"               # uint16, int32, uint32, float32
+   low_word_first = false
+   scale = 0.1                  # times this, plus offset
+   unit = "C"
+   broken = [32767]             # what the device shows for a broken probe
+
 A logger posts JSON, {"place":"H1","at":"2025-06-05T07:00:00Z","value":120,
 "unit":"C"}, one or many, or text/csv, with Authorization: Bearer and the token. A
 value without a time counts from when it came in. What is sent twice is stored
@@ -46,10 +63,12 @@ type gatherer struct {
 	log     *slog.Logger
 	folders []*folder.Folder
 	push    *push.Handler // nil: nobody may send any
+	devices *register.Devices
+	polls   bool // there are devices
 }
 
 func newGatherer(a *app.App, log *slog.Logger, s config.Readings) *gatherer {
-	g := &gatherer{app: a, log: log}
+	g := &gatherer{app: a, log: log, devices: register.New(a, s.Devices), polls: len(s.Devices) > 0}
 	for _, f := range s.Folders {
 		g.folders = append(g.folders, folder.New(a, f))
 	}
@@ -76,12 +95,28 @@ func (g *gatherer) jobs() []schedule.Job {
 	if len(g.folders) > 0 {
 		jobs = append(jobs, schedule.Job{Name: "folders", Lane: gatherLane, Run: schedule.Plain(g.look)})
 	}
+	if g.polls {
+		jobs = append(jobs, schedule.Job{Name: "devices", Lane: "devices", Run: schedule.Plain(g.poll)})
+	}
 	return jobs
 }
 
 // once does all of them.
 func (g *gatherer) once(ctx context.Context) error {
-	return g.look(ctx)
+	err := g.look(ctx)
+	if g.polls {
+		err = errors.Join(err, g.poll(ctx), g.devices.Close())
+	}
+	return err
+}
+
+// poll reads the devices.
+func (g *gatherer) poll(ctx context.Context) error {
+	came, err := g.devices.Poll(ctx)
+	for _, c := range came {
+		g.flagged("device "+c.Device, c.Flagged)
+	}
+	return err
 }
 
 // look looks into the folders.

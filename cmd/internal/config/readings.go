@@ -8,6 +8,7 @@ import (
 
 	"ovenward/cmd/internal/folder"
 	"ovenward/cmd/internal/push"
+	"ovenward/cmd/internal/register"
 	"ovenward/storage/feed"
 )
 
@@ -15,12 +16,14 @@ import (
 type Readings struct {
 	Folders []folder.Settings
 	Push    *push.Settings // nil: nobody may send any
+	Devices []register.Settings
 }
 
 // writtenReadings is the table of them as it is written.
 type writtenReadings struct {
 	Folder []writtenFolder `toml:"folder"`
 	Push   *writtenPush    `toml:"push"`
+	Modbus []writtenDevice `toml:"modbus"`
 }
 
 // writtenTable says how a table of readings is written.
@@ -58,7 +61,10 @@ func (r reader) readings(w writtenReadings) (out Readings, err error) {
 		out.Folders = append(out.Folders, one)
 	}
 	r.where = "readings.push"
-	out.Push, err = r.push(w.Push)
+	if out.Push, err = r.push(w.Push); err != nil {
+		return out, err
+	}
+	out.Devices, err = r.devices(w.Modbus)
 	return out, err
 }
 

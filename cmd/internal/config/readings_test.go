@@ -43,8 +43,23 @@ func TestWhatIsWrongWithReadingsIsNamed(t *testing.T) {
 	t.Parallel()
 	const folder = "[[readings.folder]]\nname = \"a\"\npath = \"/srv\"\n"
 	const listen, push = "[listen]\naddress = \"127.0.0.1:9464\"\n", "[readings.push]\ntoken_env = \"HOOK\"\n"
+	const device = "[[readings.modbus]]\nname = \"plc\"\naddress = \"10.0.0.7:502\"\n"
+	const point = "[[readings.modbus.point]]\nplace = \"H1\"\nkind = \"holding\"\nregister = 10\nform = \"int16\"\nunit = \"C\"\n"
+	changed := func(old, to string) string { return device + strings.Replace(point, old, to, 1) }
 	for text, want := range map[string]string{
-		folder: "place",
+		device: "point",
+		strings.Replace(device, ":502", "", 1) + point:          "host and port",
+		device + "within = \"1h\"\n" + point:                    "10 s at most",
+		device + point + device + point:                         "another device",
+		changed("holding", "coil"):                              "holding or input",
+		changed("= 10", "= 70000"):                              "0 to 65535",
+		changed("int16", "int12"):                               "int16, uint16",
+		changed("unit = \"C\"", ""):                             "use C or F",
+		changed("\"C\"", "\"K\""):                               "use C or F",
+		device + point + "scale = 0.0":                          "cold",
+		device + point + "unit_id = 300":                        "1 to 247",
+		changed("place = \"H1\"", ""):                           "point.place",
+		folder:                                                  "place",
 		folder + "place = \"H1\"\nsensor = \"oven\"":            "place",
 		folder + "place = \"H1\"\nunit = \"K\"":                 "use C or F",
 		folder + "place = \"H1\"\nlayout = \"yesterday\"":       "layout",
