@@ -20,7 +20,7 @@ const ServerVariable = "OVENWARD_TEST_POSTGRES"
 
 const noServer = `no PostgreSQL server: ` + ServerVariable + ` is not set.
 Run all tests with "go run ./cmd/check", or start a server in another terminal with
-"go run ./cmd/check postgres" and set the variable to what it prints.`
+"go run ./cmd/check postgres" and set the variable to what it prints`
 
 // Server makes a new, empty database on the test server and returns its name for
 // db.Open. It is dropped when the test ends.
