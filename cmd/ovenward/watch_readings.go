@@ -12,6 +12,7 @@ import (
 	"ovenward/cmd/internal/push"
 	"ovenward/cmd/internal/register"
 	"ovenward/cmd/internal/schedule"
+	"ovenward/cmd/internal/topic"
 )
 
 // readingsHelp says in the help of watch where it reads ovens by itself.
@@ -49,9 +50,17 @@ oven flagged. How it stands with each source: ovenward oven sources.
    unit = "C"
    broken = [32767]             # what the device shows for a broken probe
 
+   [[readings.topic]]           # messages of the broker of [mqtt]
+   name = "probes"
+   topic = "shop/ovens/{sensor}/temp"   # or without {sensor}, and place = "H1"
+   value = "temp"               # path in JSON; left out: the message is the number
+   time = "at"                  # left out: when it came in
+   unit = "C"
+
 A logger posts JSON, {"place":"H1","at":"2025-06-05T07:00:00Z","value":120,
 "unit":"C"}, one or many, or text/csv, with Authorization: Bearer and the token. A
-value without a time counts from when it came in. What is sent twice is stored
+value without a time counts from when it came in, a message too; one that the
+broker kept from before is no new reading. What is sent twice is stored
 once, by sensor and time or by the request's Idempotency-Key.
 
 A file is known again after it was renamed; its last line is read once it has an
@@ -88,6 +97,18 @@ func (g *gatherer) mount(mux *http.ServeMux) {
 // gatherLane is where readings are fetched. A long file or a dead device holds up
 // no look at what is new.
 const gatherLane = "readings"
+
+// topics is what listens to a broker, nil where there is nothing to listen to. Its
+// client id is not that of who publishes alarms: a broker keeps one connection for
+// each.
+func (g *gatherer) topics(s config.Config) watchPart {
+	if len(s.Readings.Topics) == 0 {
+		return nil
+	}
+	at := s.MQTT.Settings
+	at.ClientID, at.Status, at.Log = at.ClientID+"-readings", "", g.log
+	return topic.New(g.app, at, s.Readings.Topics, g.log).Run
+}
 
 // jobs are what is read every minute.
 func (g *gatherer) jobs() []schedule.Job {

@@ -32,6 +32,9 @@ func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings
 		log.Info("listening", "address", l.Address())
 		parts = append(parts, func(ctx context.Context) error { return l.Serve(ctx, stopWithin) })
 	}
+	if part := w.gather.topics(settings); part != nil {
+		parts = append(parts, part)
+	}
 	return together(ctx, parts...)
 }
 

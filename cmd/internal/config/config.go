@@ -110,6 +110,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 	if err == nil && c.Readings.Push != nil && c.Listen.Address == "" {
 		err = &FileError{name, "readings.push", "loggers can send nothing without an address: add [listen]"}
 	}
+	if err == nil && len(c.Readings.Topics) > 0 && c.MQTT == nil {
+		err = &FileError{name, "readings.topic", "there is no broker to listen to: add [mqtt]"}
+	}
 	return c, err
 }
 

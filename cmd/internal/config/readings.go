@@ -9,6 +9,7 @@ import (
 	"ovenward/cmd/internal/folder"
 	"ovenward/cmd/internal/push"
 	"ovenward/cmd/internal/register"
+	"ovenward/cmd/internal/topic"
 	"ovenward/storage/feed"
 )
 
@@ -17,6 +18,7 @@ type Readings struct {
 	Folders []folder.Settings
 	Push    *push.Settings // nil: nobody may send any
 	Devices []register.Settings
+	Topics  []topic.Settings
 }
 
 // writtenReadings is the table of them as it is written.
@@ -24,6 +26,7 @@ type writtenReadings struct {
 	Folder []writtenFolder `toml:"folder"`
 	Push   *writtenPush    `toml:"push"`
 	Modbus []writtenDevice `toml:"modbus"`
+	Topic  []writtenTopic  `toml:"topic"`
 }
 
 // writtenTable says how a table of readings is written.
@@ -64,7 +67,10 @@ func (r reader) readings(w writtenReadings) (out Readings, err error) {
 	if out.Push, err = r.push(w.Push); err != nil {
 		return out, err
 	}
-	out.Devices, err = r.devices(w.Modbus)
+	if out.Devices, err = r.devices(w.Modbus); err != nil {
+		return out, err
+	}
+	out.Topics, err = r.topics(w.Topic)
 	return out, err
 }
 

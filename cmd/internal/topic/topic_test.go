@@ -1,0 +1,109 @@
+package topic_test
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"strings"
+	"testing"
+	"time"
+
+	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/broker"
+	"ovenward/cmd/internal/broker/brokertest"
+	"ovenward/cmd/internal/topic"
+	"ovenward/inventory"
+	"ovenward/inventory/measure"
+	"ovenward/migrations/db/dbtest"
+	"ovenward/storage/feed"
+)
+
+// TestMessagesOfARealBrokerAreReadings: a message that the broker kept from before
+// is none, and one that cannot be read is flagged.
+func TestMessagesOfARealBrokerAreReadings(t *testing.T) {
+	t.Parallel()
+	noon := time.Date(2025, 6, 5, 12, 0, 0, 0, time.UTC)
+	a := &app.App{DB: dbtest.Any(t), Site: "yard", Via: "daemon", Now: func() time.Time { return noon }}
+	for _, e := range []inventory.Entry{&inventory.SiteSet{Zone: "UTC"}, &inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}} {
+		at := measure.At(noon.AddDate(0, 0, -9))
+		if _, err := a.Record(t.Context(), app.Request{At: at, Noted: at, By: "Oakes", Entry: e}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	base := brokertest.Name()
+	sender := broker.New(brokertest.Settings(t))
+	t.Cleanup(sender.Close)
+	send := func(at string, retain bool, text string) {
+		t.Helper()
+		err := sender.Publish(t.Context(), broker.Outgoing{Key: at + text, Topic: base + "/" + at, Payload: []byte(text), Retain: retain})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	send("H1", true, `{"at":"2025-06-05 06:00","t":100}`) // kept from before
+	s := brokertest.Settings(t)
+	s.Status = base + "/status"
+	list := []topic.Settings{{Name: "probes", Topic: feed.Topic{Pattern: base + "/{sensor}", Value: "t", Time: "at", Unit: "C"}}}
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- topic.New(a, s, list, slog.New(slog.DiscardHandler)).Run(ctx) }()
+	online(t, s.Status)
+	send("H1", false, `{"at":"2025-06-05 07:00","t":121.5}`)
+	send("H1", false, `{"at":"2025-06-05 07:00","t":121.5}x`)
+	send("H1", false, `{"at":"2025-06-05 08:00","t":"open"}`)
+	var got string
+	for end := time.Now().Add(20 * time.Second); strings.Count(got, "\n") < 2 && time.Now().Before(end); {
+		got = kept(t, a, measure.At(noon))
+	}
+	stop()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	const want = "H1 2025-06-05T07:00:00Z 121.5 °C\nH1 2025-06-05T08:00:00Z unreadable open\n"
+	if !strings.Contains(got, "121.5 °C") || !strings.Contains(got, "unreadable open") || strings.Contains(got, "100 °C") {
+		t.Errorf("kept %q, want among it %q", got, want)
+	}
+}
+
+// kept returns the readings and the flagged values of H1 whose time is known.
+func kept(t *testing.T, a *app.App, to measure.Instant) string {
+	t.Helper()
+	list, err := a.Readings(t.Context(), "H1", 0, to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for _, s := range list {
+		for _, r := range s.List {
+			fmt.Fprintf(&b, "%s %s %s\n", s.Sensor, r.At, r.Temp)
+		}
+	}
+	flags, err := a.Flags(t.Context(), "H1", 0, to-1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range flags {
+		fmt.Fprintf(&b, "%s %s %s %s\n", f.Sensor, f.At, f.Quality, f.Value)
+	}
+	return b.String()
+}
+
+// online waits until a client's status says that it is connected, with its
+// subscriptions made before that or right after.
+func online(t *testing.T, status string) {
+	t.Helper()
+	b := broker.New(brokertest.Settings(t), status)
+	t.Cleanup(b.Close)
+	b.Start()
+	for {
+		select {
+		case m := <-b.Received():
+			m.Done()
+			if string(m.Payload) == "online" {
+				return
+			}
+		case <-time.After(20 * time.Second):
+			t.Fatal("no connection in 20 s")
+		}
+	}
+}
