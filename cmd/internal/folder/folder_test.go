@@ -17,6 +17,7 @@ import (
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
 	"ovenward/storage/feed"
+	"ovenward/storage/ovendb"
 )
 
 // noon is what the clock shows.
@@ -245,4 +246,26 @@ func TestWhatCannotBeReadIsNoted(t *testing.T) {
 	if _, err := f.Look(t.Context()); err == nil || problem() == "" {
 		t.Errorf("a folder that is not there: %v, noted %q", err, problem())
 	}
+}
+
+// TestAFileOfAFolderIsTheFactThatAPersonEnters compares with oven read of another
+// site.
+func TestAFileOfAFolderIsTheFactThatAPersonEnters(t *testing.T) {
+	t.Parallel()
+	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
+		read, typed := newShop(t, open(), "yard"), newShop(t, open(), "depot")
+		read.write("h.csv", header+"2025-06-05 06:00,250.3 F,H1\n")
+		read.look(read.folder())
+		temp, err := measure.ParseTemperature("250.3 F")
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := measure.At(time.Date(2025, 6, 5, 6, 0, 0, 0, time.UTC))
+		if _, err := typed.app.Read(t.Context(), "Oakes", "250.3 F", ovendb.Reading{Sensor: "H1", At: at, Temp: temp}, false); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := read.stored("H1"), typed.stored("H1"); got != want || got == "" {
+			t.Errorf("read %q, entered %q", got, want)
+		}
+	})
 }
