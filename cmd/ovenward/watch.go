@@ -16,9 +16,11 @@ import (
 	"ovenward/alerts/channel"
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/config"
+	"ovenward/cmd/internal/lead"
 	"ovenward/cmd/internal/pulse"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory/measure"
+	"ovenward/migrations/db"
 )
 
 func newWatchCommand(e *env) *cli.Command {
@@ -60,6 +62,13 @@ the reasons while it is not, /metrics is for Prometheus.
    [listen]
    address = "127.0.0.1:9464"   # or "unix:/run/ovenward/watch.sock"
 
+Several programs may watch a site: one leads and the others stand by. Where the
+leader gave no sign of life for its lease, another takes over, and what the old one
+would still write is refused. --once does nothing while a program leads.
+
+   [lead]
+   lease = "15s"
+
 An [[alarm]] of the file changes single figures of a kind of alarm: see ovenward
 alert kinds --help.
 
@@ -77,7 +86,7 @@ The file and the secret must not be readable by everybody.
 }
 
 func runWatch(ctx context.Context, e *env, once bool, file string) error {
-	var settings config.Config
+	settings := config.Config{Lead: config.Lead{Lease: lead.Lease}}
 	if file != "" {
 		var err error
 		if settings, err = config.Read(file, e.getenv); err != nil {
@@ -88,6 +97,7 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	if err != nil {
 		return err
 	}
+	e.options = append(e.options, db.WithIdleLimit(frozenFor))
 	a, err := e.open(ctx)
 	if err != nil {
 		return err
@@ -104,7 +114,7 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	log := slog.New(slog.NewTextHandler(e.errs, nil))
 	w.gather = newGatherer(a, log, settings.Readings)
 	if once {
-		return errors.Join(w.gather.once(ctx), w.once(ctx))
+		return errors.Join(w.gather.once(ctx), w.onceIfLeading(ctx, e, settings))
 	}
 	return w.keepOn(ctx, e, log, settings)
 }
@@ -114,6 +124,7 @@ type watcher struct {
 	app      *app.App
 	out      *alarmLines
 	channels []config.Channel
+	lead     *lead.Lead
 	pulse    *pulse.Pulse // nil where it looks once
 	gather   *gatherer
 }

@@ -14,13 +14,23 @@ import (
 	"ovenward/cmd/internal/schedule"
 )
 
-// stopWithin is how long the watch waits for a job when it is to stop.
-const stopWithin = 10 * time.Second
+// stopWithin is how long the watch waits for a job when it is to stop, and
+// finishWithin how long of that what is under way may go on.
+const (
+	stopWithin   = 10 * time.Second
+	finishWithin = 8 * time.Second
+)
 
 // keepOn runs all parts of the watch until it is interrupted.
 func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings config.Config) error {
 	w.pulse = pulse.New(time.Now, w.channelNames(), w.app.Vitals)
-	s := &schedule.Schedule{DB: w.app.DB, Site: w.app.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: w.jobs(), After: w.ran}
+	w.stand(settings.Lead, log, w.pulse.Leads)
+	if err := w.lead.Step(ctx); err != nil {
+		return err
+	}
+	w.pulse.Leads(w.lead.Leads())
+	s := &schedule.Schedule{DB: w.app.DB, Site: w.app.Site, Now: e.now, Log: log, Patience: stopWithin, Jobs: w.jobs(),
+		Leads: w.lead.Leads, After: w.ran}
 	parts := []watchPart{s.Run}
 	if settings.Listen.Address != "" {
 		l, err := listen.Open(ctx, settings.Listen.Address, log)
@@ -35,14 +45,24 @@ func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings
 	if part := w.gather.topics(settings); part != nil {
 		parts = append(parts, part)
 	}
+	return w.led(ctx, parts)
+}
+
+// led runs parts, with the lead in hand if it can be had until all have ended.
+func (w *watcher) led(ctx context.Context, parts []watchPart) error {
+	leading, layDown := context.WithCancel(context.WithoutCancel(ctx))
+	var keeper sync.WaitGroup
+	keeper.Go(func() { w.lead.Keep(leading) })
+	defer keeper.Wait()
+	defer layDown()
 	return together(ctx, parts...)
 }
 
 // jobs are what the watch does and when.
 func (w *watcher) jobs() []schedule.Job {
 	return append(w.gather.jobs(), []schedule.Job{
-		{Name: "conditions", Run: schedule.Plain(w.look)},
-		{Name: "messages", Run: schedule.Plain(w.tell)},
+		{Name: "conditions", Run: schedule.Plain(finished(w.look))},
+		{Name: "messages", Run: schedule.Plain(finished(w.tell))},
 		{Name: "days", Slot: schedule.Daily(w.app.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
 	}...)
 }

@@ -38,6 +38,7 @@ type DB struct {
 	write    pool
 	patience time.Duration
 	warnings []string
+	fence    func(ctx context.Context, tx *sqlx.Tx) error // before each write; nil: none
 }
 
 // Option changes how Open opens a database.
@@ -46,6 +47,7 @@ type Option func(*options)
 type options struct {
 	files    fs.FS
 	patience time.Duration
+	idle     time.Duration // of a transaction on a server; zero: as the server has it
 }
 
 // patience is how long a transaction is repeated while others hold the

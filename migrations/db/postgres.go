@@ -6,7 +6,6 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/jmoiron/sqlx"
 	"github.com/lib/pq"
@@ -22,7 +21,7 @@ func openPostgres(dsn string, o options) (*DB, error) {
 		return nil, badURL("postgres:", err)
 	}
 	d := &DB{engine: Postgres, name: shown(u), patience: o.patience}
-	u.RawQuery = withDefaults(u, o.patience).Encode()
+	u.RawQuery = withDefaults(u, o).Encode()
 	connector, err := pq.NewConnector(u.String())
 	if err != nil {
 		return nil, badURL(d.name, err)
@@ -60,7 +59,7 @@ func badURL(name string, err error) error {
 
 // withDefaults returns the URL's parameters with those added that must never
 // be left to the driver or the server.
-func withDefaults(u *url.URL, patience time.Duration) url.Values {
+func withDefaults(u *url.URL, o options) url.Values {
 	q := u.Query()
 	set := func(key, value string) {
 		if !q.Has(key) {
@@ -69,7 +68,10 @@ func withDefaults(u *url.URL, patience time.Duration) url.Values {
 	}
 	set("sslmode", sslMode(u.Hostname(), q.Get("host")))
 	set("connect_timeout", "5")
-	set("lock_timeout", strconv.FormatInt(patience.Milliseconds(), 10))
+	set("lock_timeout", strconv.FormatInt(o.patience.Milliseconds(), 10))
+	if o.idle != 0 {
+		set("idle_in_transaction_session_timeout", strconv.FormatInt(o.idle.Milliseconds(), 10))
+	}
 	set("application_name", "ovenward")
 	return q
 }

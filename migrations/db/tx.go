@@ -41,7 +41,7 @@ func (d *DB) Read(ctx context.Context, fn func(tx *sqlx.Tx) error) error {
 // one after the other and each sees all that the one before it wrote, while
 // different sites do not wait. SERIALIZABLE would add aborts and no safety.
 func (d *DB) Write(ctx context.Context, fn func(tx *sqlx.Tx) error) error {
-	return d.repeat(ctx, d.write, fn)
+	return d.repeat(ctx, d.write, d.fencedFirst(ctx, fn))
 }
 
 // Waits between attempts. SQLite's own wait backs off to 100 ms and starves one

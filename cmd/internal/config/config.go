@@ -22,6 +22,7 @@ type Config struct {
 	Listen   Listen
 	Alarms   []alarm.Setting // of the catalogue
 	Readings Readings
+	Lead     Lead
 }
 
 // Channel is one that the watch tells, with how it is reached.
@@ -52,6 +53,7 @@ type written struct {
 	Listen   *writtenListen   `toml:"listen"`
 	Alarm    []alarm.Setting  `toml:"alarm"`
 	Readings writtenReadings  `toml:"readings"`
+	Lead     *writtenLead     `toml:"lead"`
 }
 
 type writtenChannel struct {
@@ -93,6 +95,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 		return Config{}, err
 	}
 	if c.Listen, err = (reader{name, "listen", getenv}).listen(w.Listen); err != nil {
+		return Config{}, err
+	}
+	if c.Lead, err = (reader{name, "lead", getenv}).lead(w.Lead); err != nil {
 		return Config{}, err
 	}
 	for i, ch := range w.Channel {

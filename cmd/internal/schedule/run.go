@@ -40,14 +40,16 @@ func (s *Schedule) Once(ctx context.Context) (list []Ran) {
 // tick runs every job of a lane that is due, one after the other.
 func (s *Schedule) tick(ctx context.Context, lane []Job) {
 	for _, j := range lane {
-		if ctx.Err() != nil {
+		if ctx.Err() != nil || !s.leads() {
 			return
 		}
-		if _, _, err := s.due(ctx, j); err != nil && ctx.Err() == nil {
+		if _, _, err := s.due(ctx, j); err != nil && ctx.Err() == nil && s.leads() {
 			s.Log.Error("job failed", "job", j.Name, "error", err)
 		}
 	}
 }
+
+func (s *Schedule) leads() bool { return s.Leads == nil || s.Leads() }
 
 // due runs a job for its newest slot, if nobody else has.
 func (s *Schedule) due(ctx context.Context, j Job) (d Due, ran bool, err error) {

@@ -28,6 +28,8 @@ type Schedule struct {
 	Now  func() time.Time
 	Log  *slog.Logger
 	Jobs []Job
+	// Leads reports whether this program is the one to run jobs; nil: it is.
+	Leads func() bool
 	// After is told of each run when it has ended; nil: nobody is.
 	After func(Ran)
 	// Patience is how long Run waits at the end for a job that is still running.
