@@ -19,6 +19,7 @@ require (
 	github.com/simonvetter/modbus v1.6.4
 	github.com/standard-webhooks/standard-webhooks/libraries v0.0.1
 	github.com/urfave/cli/v2 v2.27.7
+	github.com/wneessen/go-mail v0.8.1
 	github.com/xuri/excelize/v2 v2.11.1
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0

@@ -20,6 +20,13 @@ type Told struct {
 	Problem  string          `db:"problem"`  // why the last attempt failed
 }
 
+// longestWait is longer than any pause between two attempts.
+const longestWait = measure.Hour
+
+// Waits reports whether the channel is not to be tried yet. A time further away than
+// any pause was set by a clock that was wrong.
+func (t Told) Waits(at measure.Instant) bool { return t.Next > at && t.Next <= at.Add(longestWait) }
+
 // ToldBy returns how far a channel is. One that is new begins at the end: it is
 // told of nothing that happened before it was set up.
 func ToldBy(ctx context.Context, tx *sqlx.Tx, site, channel string) (Told, error) {

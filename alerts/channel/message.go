@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"time"
 
 	"ovenward/alerts/alarm"
 	"ovenward/inventory/measure"
@@ -39,6 +40,8 @@ type Message struct {
 	Text  string `json:"text"`           // in one line, for a person
 	Body  string `json:"body,omitempty"` // of a list: the whole of it, in lines for a person
 	Items []Item `json:"alarms"`         // empty for a list
+
+	Zone *time.Location `json:"-"` // of the times that a person is told; nil: UTC
 }
 
 // Sender tells a message. An error means that it may not have arrived.

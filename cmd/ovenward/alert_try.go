@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/urfave/cli/v2"
@@ -38,14 +39,18 @@ func runAlertTry(ctx context.Context, e *env, file, name string) error {
 	if err != nil {
 		return err
 	}
+	done := reach(&settings, e.out, nil, true)
+	defer done()
 	tried := 0
+	var failed error
 	for _, c := range settings.Channels {
 		if name != "" && c.Name != name {
 			continue
 		}
 		tried++
 		if err := c.Send(ctx, tryMessage(p.app.Site, c.Name, p.at), p.at); err != nil {
-			return fmt.Errorf("channel %s: %w", c.Name, err)
+			failed = errors.Join(failed, fmt.Errorf("channel %s: %w", c.Name, err))
+			continue
 		}
 		if err := p.Line("SENT     a test message to %s", c.Name); err != nil {
 			return err
@@ -54,7 +59,7 @@ func runAlertTry(ctx context.Context, e *env, file, name string) error {
 	if tried == 0 {
 		return usagef("%s has no channel %q", file, name)
 	}
-	return nil
+	return failed
 }
 
 func tryMessage(site, name string, at measure.Instant) channel.Message {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"slices"
 	"strings"
@@ -44,6 +45,32 @@ and a kind and says what it is told:
    kind = "file"
    path = "/var/log/ovenward/alarms.jsonl"
    cleared = true               # also when an alarm is over
+
+   [[channel]]
+   name = "chief"               # one address; who else is to know has a channel too
+   kind = "mail"
+   to = "chief@shop.example"
+
+   [[channel]]
+   name = "board"               # under ovenward/SITE/alarm/KIND, not retained
+   kind = "mqtt"
+
+   [[channel]]
+   name = "collector"           # standard output, as JSON, an alarm a line, and
+   kind = "stdout"              # nothing else there
+
+   [mail]
+   server = "mail.shop.example:587"   # STARTTLS; port 465: TLS from the start
+   from = "Ovenward <ovenward@shop.example>"
+   user = "ovenward"
+   password_file = "/etc/ovenward/mail.password"   # or password_env = "NAME"
+
+   [mqtt]
+   url = "mqtts://broker.shop.example:8883"
+   client_id = "ovenward-yard"        # no other program may use it
+   user = "ovenward"
+   password_file = "/etc/ovenward/mqtt.password"
+   topic = "ovenward"                 # before every topic
 
    [[channel]]
    name = "on-call"             # signed by the Standard Webhooks scheme
@@ -107,11 +134,15 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	} else if inForce == "" {
 		fmt.Fprintln(e.errs, "no rule set is in force: nothing nears a limit until QA has approved one: ovenward rules approve")
 	}
+	log := slog.New(slog.NewTextHandler(e.errs, nil))
+	defer reach(&settings, e.out, log, once)()
+	if settings.Prints() {
+		p.W = io.Discard // the channel says the same there
+	}
 	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}, channels: settings.Channels}
 	if err := errors.Join(a.SetAlarms(ctx, settings.Alarms), w.join(ctx)); err != nil {
 		return err
 	}
-	log := slog.New(slog.NewTextHandler(e.errs, nil))
 	w.gather = newGatherer(a, log, settings.Readings)
 	if once {
 		return errors.Join(w.gather.once(ctx), w.onceIfLeading(ctx, e, settings))

@@ -50,6 +50,7 @@ func (e *FileError) Error() string {
 type written struct {
 	Channel  []writtenChannel `toml:"channel"`
 	MQTT     *writtenMQTT     `toml:"mqtt"`
+	Mail     *writtenMail     `toml:"mail"`
 	Listen   *writtenListen   `toml:"listen"`
 	Alarm    []alarm.Setting  `toml:"alarm"`
 	Readings writtenReadings  `toml:"readings"`
@@ -66,6 +67,7 @@ type writtenChannel struct {
 	Hours      string   `toml:"hours"`
 	Quiet      string   `toml:"quiet"`
 	Path       string   `toml:"path"`
+	To         string   `toml:"to"`
 	URL        string   `toml:"url"`
 	Allow      []string `toml:"allow"`
 	SecretFile string   `toml:"secret_file"`
@@ -100,9 +102,13 @@ func Read(name string, getenv func(string) string) (Config, error) {
 	if c.Lead, err = (reader{name, "lead", getenv}).lead(w.Lead); err != nil {
 		return Config{}, err
 	}
+	server, err := (reader{name, "mail", getenv}).mail(w.Mail)
+	if err != nil {
+		return Config{}, err
+	}
 	for i, ch := range w.Channel {
 		r := reader{file: name, where: fmt.Sprintf("channel %s", cmp.Or(ch.Name, fmt.Sprint(i+1))), getenv: getenv}
-		one, err := r.channel(ch)
+		one, err := r.channel(ch, c.MQTT, server)
 		if err != nil {
 			return Config{}, err
 		}
@@ -131,7 +137,7 @@ func (r reader) fault(field, format string, args ...any) error {
 	return &FileError{r.file, r.where + ", " + field, fmt.Sprintf(format, args...)}
 }
 
-func (r reader) channel(w writtenChannel) (c Channel, err error) {
+func (r reader) channel(w writtenChannel, mqtt *MQTT, server *channel.MailServer) (c Channel, err error) {
 	if c.Route, err = r.route(w); err != nil {
 		return c, err
 	}
@@ -143,8 +149,17 @@ func (r reader) channel(w writtenChannel) (c Channel, err error) {
 		c.Sender = channel.File{Path: w.Path}
 	case "webhook":
 		c.Sender, err = r.webhook(w)
+	case "mail":
+		c.Sender, err = r.letters(server, w.To)
+	case "mqtt":
+		if mqtt == nil {
+			return c, r.fault("kind", "mqtt needs the table [mqtt] with its broker")
+		}
+		c.Sender = channel.MQTT{Base: mqtt.Topic}
+	case "stdout":
+		c.Sender = channel.Lines{}
 	default:
-		return c, r.fault("kind", "%q: use file or webhook", w.Kind)
+		return c, r.fault("kind", "%q: use file, mail, mqtt, stdout or webhook", w.Kind)
 	}
 	return c, err
 }
