@@ -17,6 +17,8 @@ func reach(settings *config.Config, out io.Writer, log *slog.Logger, brief bool)
 	if slices.ContainsFunc(settings.Channels, func(c config.Channel) bool { _, ok := c.Sender.(channel.MQTT); return ok }) {
 		s := settings.MQTT.Settings
 		s.Brief, s.Log = brief, log
+		s.ClientID += "-alarms" // the connection that receives readings has the id itself
+		s.Status += "/alarms"
 		b = broker.New(s)
 	}
 	settings.Reach(out, b)
