@@ -10,7 +10,8 @@
 //
 // It needs Go. PostgreSQL, mosquitto, exim and a C compiler are installed with
 // apt-get if they are missing, it runs as root and the system has apt-get;
-// otherwise it says what is missing and how to get it. Nothing is skipped. What it
+// otherwise it says what is missing and how to get it. Nothing is skipped. R with
+// its forecast package is not installed: where it is missing a line says so. What it
 // starts is reached from this machine alone and is gone at the end.
 package main
 
@@ -68,6 +69,7 @@ func steps() []step {
 		{name: "format", about: "gofmt -l", run: (*check).format},
 		{name: "vet", about: "go vet", run: (*check).vet},
 		{name: "lint", about: "golangci-lint " + lintVersion, run: (*check).lint},
+		{name: "croston", about: "forecasts against R's", run: (*check).croston},
 		{name: "test", about: "go test", servers: true, tests: true, run: (*check).test},
 		{name: "race", about: "go test -race", servers: true, tests: true, run: (*check).race},
 	}

@@ -14,7 +14,7 @@ func TestStepsAreChosenInTheirOwnOrder(t *testing.T) {
 		args []string
 		want []string
 	}{
-		{nil, []string{"format", "vet", "lint", "test", "race"}},
+		{nil, []string{"format", "vet", "lint", "croston", "test", "race"}},
 		{[]string{"quick"}, []string{"format", "vet", "test"}},
 		{[]string{"race", "format"}, []string{"format", "race"}},
 	} {
