@@ -19,7 +19,7 @@ func newAlertCommand(e *env) *cli.Command {
 	return group("alert", "what someone must know now", setUp, newAlertListCommand(e),
 		newAlertAckCommand(e), newAlertShelveCommand(e), newAlertUnshelveCommand(e),
 		newAlertRemoveCommand(e), newAlertRestoreCommand(e), newAlertHistoryCommand(e), newAlertKindsCommand(e),
-		newAlertTryCommand(e))
+		newAlertFiguresCommand(e), newAlertTryCommand(e))
 }
 
 func newAlertListCommand(e *env) *cli.Command {
