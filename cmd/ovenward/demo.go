@@ -12,6 +12,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"ovenward/cmd/internal/demo"
+	"ovenward/cmd/internal/report"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 )
@@ -91,6 +92,11 @@ func (e *env) demoStory(ctx context.Context, b demo.Built, took time.Duration) e
 
 // demoScreens shows what each of the three users would look at first.
 func (e *env) demoScreens(ctx context.Context, b demo.Built) error {
+	exceptions, err := report.Find("exceptions")
+	if err != nil {
+		return err
+	}
+	only := reportOptions{timeOptions: timeOptions{From: string(b.QADay)}, Part: "exceptions"}
 	for _, s := range []struct {
 		who, command string
 		run          func() error
@@ -99,6 +105,9 @@ func (e *env) demoScreens(ctx context.Context, b demo.Built) error {
 		{"", "alert list", func() error { return runAlertList(ctx, e, false) }},
 		{"", "stock", func() error { return runStock(ctx, e, "", "", "") }},
 		{"QA: where did a lot with the wrong certificate go?", "trace " + b.Lot, func() error { return runTrace(ctx, e, b.Lot) }},
+		{"QA: what waits for a decision, and what was out of the ordinary today?", "decide list",
+			func() error { return runDecideList(ctx, e, "") }},
+		{"", "report exceptions --part exceptions --from " + only.From, func() error { return runReport(ctx, e, exceptions, "", only) }},
 		{"QA: what happened to the rods of a can that was left on the bench?", "exposure " + b.Bundle,
 			func() error { return runExposure(ctx, e, b.Bundle, "", againOptions{}) }},
 		{"PURCHASING: what do the next weeks' joints need, and what is short?", "forecast",
@@ -120,15 +129,16 @@ func (e *env) demoNext(file string, b demo.Built) error {
 	_, err := fmt.Fprintf(e.out, `
 TRY NEXT, in this shop:
 
-   export OVENWARD_DB=sqlite:%s OVENWARD_SITE=%s OVENWARD_BY=you
+   export OVENWARD_DB=sqlite:%s OVENWARD_SITE=%s OVENWARD_BY=Ines
    ovenward issue --class E7018 --size "1/8 in" --pieces 20 --welder W3 --joint J-900
    ovenward out
    ovenward return SLIP --unused 12 --stubs 8 --into H2
    ovenward trace %s
+   ovenward --by Ruth decide %s --approve
    ovenward ledger verify
    ovenward --help
 
 Where ovenward is not installed, write: go run ./cmd/ovenward COMMAND
-`, file, demoSite, b.Joint)
+`, file, demoSite, b.Joint, b.Proposal)
 	return err
 }

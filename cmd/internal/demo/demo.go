@@ -30,6 +30,9 @@ type Built struct {
 	Lot     string // one with a trace worth reading
 	Joint   string
 	Bundle  string // one with a history worth reading
+
+	Proposal string       // one that waits for QA
+	QADay    measure.Date // the day on which QA decided and overrode
 }
 
 // days is how long the shop has been at work.

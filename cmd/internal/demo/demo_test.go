@@ -22,7 +22,8 @@ func TestTheDemoShopHoldsWhatItPromises(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, code := range []inventory.Code{inventory.FirstBake, inventory.CoStorage, inventory.NotEnough,
-			inventory.WrongClass, inventory.OnHold, inventory.SamePerson} {
+			inventory.WrongClass, inventory.OnHold, inventory.SamePerson,
+			inventory.QAOnly, inventory.NotReleased} {
 			if built.Refused[code] == 0 {
 				t.Errorf("nothing was refused with %s; refused: %v", code, built.Refused)
 			}

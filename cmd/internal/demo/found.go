@@ -7,14 +7,6 @@ import (
 	"ovenward/storage/rules"
 )
 
-// The people of the shop, all invented.
-const (
-	ines  = "Ines"  // at the window
-	tomas = "Tomas" // at the window, evenings
-	ruth  = "Ruth"  // QA
-	oskar = "Oskar" // QA
-)
-
 // product is what the shop welds with.
 type product struct {
 	name, class, size, length, pack string
@@ -35,6 +27,7 @@ var (
 func (s *shop) found() {
 	at := s.now.Add(-shift - (days+1)*measure.Day)
 	s.do(at, ruth, &inventory.SiteSet{Zone: Zone, Units: "US"})
+	s.staff(at)
 	set, err := rules.Shipped("structural-2015-a")
 	if err != nil {
 		s.err = err
@@ -73,6 +66,12 @@ func (s *shop) secondOrder(at measure.Instant) {
 
 // deliver receives packages of a lot and releases it.
 func (s *shop) deliver(at measure.Instant, lot string, p product, packages int) {
+	at = s.receive(at, lot, p, packages)
+	s.do(at, ruth, &inventory.LotReleased{Lot: lot, Note: "certificate and labels compared"})
+}
+
+// receive takes packages of a lot in and returns when that was done.
+func (s *shop) receive(at measure.Instant, lot string, p product, packages int) measure.Instant {
 	made := string(measure.DateOf(at, s.zone).AddDays(-120))
 	for range packages {
 		e := s.do(at, ines, &inventory.Received{Lot: lot, Class: p.class, Diameter: p.size, Length: p.length, Package: p.pack,
@@ -82,7 +81,7 @@ func (s *shop) deliver(at measure.Instant, lot string, p product, packages int) 
 		}
 		at = at.Add(10 * measure.Second) // carried in one by one
 	}
-	s.do(at, ruth, &inventory.LotReleased{Lot: lot, Note: "certificate and labels compared"})
+	return at
 }
 
 // nextCan takes a sealed package off the shelf.

@@ -37,7 +37,7 @@ func (s *shop) plan() {
 		week := measure.WeekOf(measure.DateOf(s.now, s.zone).AddDays(7 * p.weeks))
 		fmt.Fprintf(&file, p.row+"\n", week)
 	}
-	_, s.err = s.app.LoadPlan(s.ctx, app.PlanLoad{By: "Pia", Name: "planned joints", File: []byte(file.String())})
+	_, s.err = s.app.LoadPlan(s.ctx, app.PlanLoad{By: pia, Name: "planned joints", File: []byte(file.String())})
 }
 
 // look lets the watch see the shop once, as it would every minute. What was over

@@ -38,4 +38,6 @@ func (s *shop) today(begin measure.Instant) {
 		back := s.now.Add(-70 * measure.Minute)
 		s.diary.add(back, func() { s.takeBack(back, slip, 22, 9, 0) })
 	})
+	s.doorOpen(s.now.Add(-55 * measure.Minute))
+	s.earlyIssue(s.now.Add(-40 * measure.Minute))
 }
