@@ -7,7 +7,7 @@ import (
 )
 
 func newLotCommand(e *env) *cli.Command {
-	return group("lot", "show, release, hold or extend a lot, and its papers", forQA, newLotShowCommand(e), newLotReleaseCommand(e), newLotHoldCommand(e),
+	return group("lot", "show, find, release, hold or extend a lot, and its papers", forQA, newLotShowCommand(e), newLotFindCommand(e), newLotReleaseCommand(e), newLotHoldCommand(e),
 		newLotHeldCommand(e), newLotExtendCommand(e), newCertificateCommand(e))
 }
 

@@ -121,6 +121,18 @@ func CertificateVersions(ctx context.Context, tx *sqlx.Tx, site, lot string, at 
 	return stood[inventory.CertificateSet](rows)
 }
 
+// Papers returns every version of every paper of a site by an instant, in the
+// order of their lots, numbers and time.
+func Papers(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant) ([]Stood[inventory.CertificateSet], error) {
+	var rows []version
+	err := tx.SelectContext(ctx, &rows, `SELECT number AS name, since_us, body, by_who FROM certificate
+		WHERE site = $1 AND since_us <= $2 ORDER BY lot, number, since_us, seq`, site, at)
+	if err != nil {
+		return nil, err
+	}
+	return stood[inventory.CertificateSet](rows)
+}
+
 // TurnedAway returns what was turned away between two instants, oldest first.
 func TurnedAway(ctx context.Context, tx *sqlx.Tx, site string, from, to measure.Instant) ([]Stood[inventory.TurnedAway], error) {
 	var rows []version

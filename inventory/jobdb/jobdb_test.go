@@ -112,6 +112,14 @@ func papersOfALot(t *testing.T, d *db.DB) {
 	if diff := cmp.Diff(want, versions); diff != "" {
 		t.Errorf("CertificateVersions (-want +got):\n%s", diff)
 	}
+	site := read(t, d, func(tx *sqlx.Tx) ([]jobdb.Stood[inventory.CertificateSet], error) {
+		return jobdb.Papers(t.Context(), tx, "papers", hours(2))
+	})
+	want = []jobdb.Stood[inventory.CertificateSet]{{Entry: second, Since: hours(2), By: "A1"}, {Entry: first, Since: hours(1), By: "A1"},
+		{Entry: inventory.CertificateSet{Lot: "7C04", Number: "C-2"}, Since: hours(1), By: "A1"}}
+	if diff := cmp.Diff(want, site); diff != "" {
+		t.Errorf("Papers (-want +got):\n%s", diff)
+	}
 }
 
 func turnedAwayBetween(t *testing.T, d *db.DB) {
