@@ -59,6 +59,8 @@ type learnAnswer struct {
 	To    string      `json:"to"`
 	Weeks []learnWeek `json:"weeks"`
 	Items []learnItem `json:"items"`
+	Jobs  []learnJob  `json:"jobs"`
+	Norm  learnNorm   `json:"norm_of_jobs"`
 	Notes []string    `json:"notes"`
 }
 
@@ -151,6 +153,7 @@ func newLearnAnswer(l app.Learnt) *learnAnswer {
 	for _, i := range slices.SortedFunc(maps.Keys(all), joint.Item.Compare) {
 		a.Items = append(a.Items, newLearnItem(i, l))
 	}
+	a.setJobs(l)
 	if l.Open > 0 {
 		a.Notes = append(a.Notes, counted(l.Open, "slip", "slips")+" of these weeks still out, of which no use is counted")
 	}
@@ -201,7 +204,7 @@ func (a *learnAnswer) print(p *show.Printer, units measure.UnitSystem) error {
 		items.Add(f.item.String(), fmt.Sprintf("%.2f", f.Factor), fmt.Sprintf("%.2f", f.Known), fmt.Sprint(f.Weeks),
 			fmt.Sprintf("%.2f", f.Raw), percentOf(f.Bias), percentOf(f.Error), extra(f.item, f.Usual, units)+" by "+f.Method)
 	}
-	if err := p.Answer(a, weeks, items); err != nil {
+	if err := p.Answer(a, weeks, items, a.jobTable(units)); err != nil {
 		return err
 	}
 	if err := section(p, "FORECASTS AS THEY WERE TOLD, against all use of their weeks", a.toldLines(units)); err != nil {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"cmp"
+	"errors"
 	"maps"
 	"slices"
 
@@ -41,6 +42,8 @@ type Learnt struct {
 	Ratios   map[joint.Item]demand.Ratio
 	Told     map[joint.Item][]demand.Judged // forecasts as they were kept before their weeks began, with all use of these
 	Free     map[joint.Item][]float64       // of each week from the first in which rods went out
+	Jobs     []UsedJob                      // in order of job and item
+	Norm     demand.Norm                    // of the jobs' use over plan
 }
 
 // chances are those of coming weeks, by what past ones taught.
@@ -64,7 +67,10 @@ type learner struct {
 	v     *view
 	s     *scales
 	allow demand.Allowances
+	since measure.Instant // slips that went out from then on, and before until
+	until measure.Instant
 	out   Learnt
+	jobs  map[string]*jobUse
 	items []joint.Item
 	plans map[measure.Week]*weekPlan
 	sums  map[measure.Week]map[joint.Item]*UsedWeek
@@ -72,17 +78,24 @@ type learner struct {
 
 // weekPlan is what was planned when a week began.
 type weekPlan struct {
-	joints map[string]measure.Week // by their numbers: the week in which they were to start
+	joints map[string]*joint.Joint // by their numbers
 }
 
 // learn compares the whole weeks before the instant of the view with their
 // plans, computed with the tables as they are now.
 func (v *view) learn(s *scales, a demand.Allowances) (Learnt, error) {
-	l := &learner{v: v, s: s, allow: a, plans: map[measure.Week]*weekPlan{}, sums: map[measure.Week]map[joint.Item]*UsedWeek{}}
-	now := measure.WeekOf(measure.DateOf(v.at, v.zone))
-	l.out.From = measure.WeekOf(now.Monday().AddDays(-7 * weeksLooked))
-	l.out.To = measure.WeekOf(now.Monday().AddDays(-7))
-	slips, err := stockdb.SlipsIn(v.ctx, v.tx, v.site, l.out.From.Monday().At(0, v.zone), now.Monday().At(0, v.zone))
+	now := measure.WeekOf(measure.DateOf(v.at, v.zone)).Monday()
+	return v.learnOver(s, a, now.AddDays(-7*weeksLooked).At(0, v.zone), now.At(0, v.zone))
+}
+
+// learnOver compares what went out from one instant up to another with the plans
+// of the weeks that have any of that time.
+func (v *view) learnOver(s *scales, a demand.Allowances, since, until measure.Instant) (Learnt, error) {
+	l := &learner{v: v, s: s, allow: a, since: since, until: until, jobs: map[string]*jobUse{},
+		plans: map[measure.Week]*weekPlan{}, sums: map[measure.Week]map[joint.Item]*UsedWeek{}}
+	l.out.From = measure.WeekOf(measure.DateOf(since, v.zone))
+	l.out.To = measure.WeekOf(measure.DateOf(until-1, v.zone))
+	slips, err := stockdb.SlipsIn(v.ctx, v.tx, v.site, since, until)
 	if err != nil {
 		return Learnt{}, err
 	}
@@ -94,6 +107,9 @@ func (v *view) learn(s *scales, a demand.Allowances) (Learnt, error) {
 		return Learnt{}, err
 	}
 	l.finish()
+	if err := l.finishJobs(); err != nil {
+		return Learnt{}, err
+	}
 	return l.out, l.told()
 }
 
@@ -101,6 +117,9 @@ func (v *view) learn(s *scales, a demand.Allowances) (Learnt, error) {
 // of which is read once.
 func (l *learner) planWeeks() error {
 	p, err := l.v.planned(0)
+	if _, none := errors.AsType[*inventory.Refusal](err); none {
+		return nil // all use is not planned
+	}
 	if err != nil {
 		return err
 	}
@@ -125,11 +144,11 @@ func (l *learner) planWeeks() error {
 // plan adds what a week was expected to take by the plan in force when it began,
 // or by the first one if that was loaded in it.
 func (l *learner) plan(w measure.Week, p Planned) error {
-	k := &weekPlan{joints: map[string]measure.Week{}}
+	k := &weekPlan{joints: map[string]*joint.Joint{}}
 	l.plans[w] = k
 	var here []joint.Joint
-	for _, j := range p.Plan.Joints {
-		k.joints[j.ID] = j.Week
+	for i, j := range p.Plan.Joints {
+		k.joints[j.ID] = &p.Plan.Joints[i]
 		if j.Week == w {
 			here = append(here, j)
 		}
@@ -160,35 +179,45 @@ func (l *learner) slips(slips []inventory.Slip) error {
 	started := map[string]bool{}
 	var late []int
 	for _, s := range slips {
-		w := measure.WeekOf(measure.DateOf(s.At, l.v.zone))
-		if w.Before(l.out.From) || wentOut(s).issued == 0 {
+		if s.At < l.since || s.At >= l.until || wentOut(s).issued == 0 {
 			continue
 		}
+		w := measure.WeekOf(measure.DateOf(s.At, l.v.zone))
 		item, err := l.itemOf(s)
 		if err != nil {
 			return err
 		}
-		planned := false
-		if p := l.plans[w]; p != nil {
-			for _, j := range s.Joints {
-				week, ok := p.joints[j]
-				planned = planned || ok
-				if ok && !started[j] {
-					started[j] = true
-					late = append(late, week.Monday().DaysUntil(w.Monday())/7)
-				}
+		named := l.named(w, s)
+		for _, j := range named {
+			if !started[j.ID] {
+				started[j.ID] = true
+				late = append(late, j.Week.Monday().DaysUntil(w.Monday())/7)
+				l.begin(j)
 			}
 		}
-		l.add(l.at(w, item), s, planned)
+		l.add(l.at(w, item), s, len(named) > 0)
+		l.addToJobs(item, s, named)
 	}
 	l.out.Started, l.out.Late = len(late), demand.LearnLate(late)
 	return nil
 }
 
+// named returns the joints that a slip names and the plan of its week has.
+func (l *learner) named(w measure.Week, s inventory.Slip) (list []*joint.Joint) {
+	if p := l.plans[w]; p != nil {
+		for _, name := range s.Joints {
+			if j := p.joints[name]; j != nil {
+				list = append(list, j)
+			}
+		}
+	}
+	return list
+}
+
 func (l *learner) add(u *UsedWeek, s inventory.Slip, planned bool) {
 	w := wentOut(s)
 	u.Issued += w.issued
-	if s.Closed == 0 || s.Closed > l.v.at {
+	if l.isOut(s) {
 		l.out.Open++
 		return
 	}
@@ -200,6 +229,8 @@ func (l *learner) add(u *UsedWeek, s inventory.Slip, planned bool) {
 		u.Free += w.used()
 	}
 }
+
+func (l *learner) isOut(s inventory.Slip) bool { return s.Closed == 0 || s.Closed > l.v.at }
 
 // itemOf returns the item of the plans that a slip's rods serve, or what they are.
 func (l *learner) itemOf(s inventory.Slip) (joint.Item, error) {

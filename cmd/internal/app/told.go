@@ -65,7 +65,7 @@ func thousandths(pieces float64) int64 { return int64(math.Round(1000 * pieces))
 // before it began and covers it. A week without one is not judged.
 func (l *learner) told() error {
 	first := l.out.From.Monday().AddDays(-7*toldWeeks).At(0, l.v.zone)
-	all, err := plandb.ToldSince(l.v.ctx, l.v.tx, l.v.site, first)
+	all, err := plandb.ToldSince(l.v.ctx, l.v.kept(), l.v.site, first)
 	if err != nil {
 		return err
 	}
@@ -75,7 +75,7 @@ func (l *learner) told() error {
 		if !known {
 			continue
 		}
-		weeks, err := plandb.ToldWeeks(l.v.ctx, l.v.tx, l.v.site, t.Number, w.Monday())
+		weeks, err := plandb.ToldWeeks(l.v.ctx, l.v.kept(), l.v.site, t.Number, w.Monday())
 		if err != nil {
 			return err
 		}

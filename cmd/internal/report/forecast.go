@@ -1,116 +1,51 @@
 package report
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/forecast/demand"
 	"ovenward/forecast/joint"
+	"ovenward/forecast/metal"
 	"ovenward/inventory"
-	"ovenward/inventory/measure"
 )
 
 var forecastActual = Report{Name: "forecast-actual", Title: "forecast and actual use", Over: APeriod,
 	Questions: []string{
 		"What was planned, issued, used and returned, by week and class?",
 		"By what factor did use differ from the plan, for the next one?",
+		"Which jobs took far more or far less than is usual?",
 		"What was not forecast, and why?",
 	},
 	make: func(m *maker) ([]Part, error) {
+		learnt, err := m.app.LearnOver(m.ctx, m.From, m.To, m.At)
+		if err != nil {
+			return nil, err
+		}
 		slips, err := m.app.SlipsIn(m.ctx, m.From, m.To)
 		if err != nil {
 			return nil, err
 		}
-		w := &weeks{m: m, sums: map[weekItem]*weekSum{}}
 		plan, err := m.app.Plan(m.ctx, 0)
 		if _, none := errors.AsType[*inventory.Refusal](err); err != nil && !none {
 			return nil, err
 		}
-		w.plan(plan)
-		for _, s := range slips {
-			if err := w.slip(s); err != nil {
-				return nil, err
-			}
+		w := &weeks{m: m, learnt: learnt, named: map[string]bool{}}
+		for _, j := range plan.Planned.Plan.Joints {
+			w.named[j.ID] = true
 		}
-		return []Part{w.byWeek(plan), w.factors(), w.unforeseen(plan, slips)}, nil
+		return []Part{w.byWeek(plan), w.factors(), w.jobs(), w.unforeseen(plan, slips)}, nil
 	}}
 
-// weekItem is an item in an ISO week of the site's clock.
-type weekItem struct {
-	week measure.Week
-	item joint.Item
-}
-
-// weekSum is what was planned and what happened. A line of the plan does not end
-// with a whole rod.
-type weekSum struct {
-	planned                                 float64
-	issued, used, unused, spoilt, unplanned int64
-}
-
-// weeks sets a plan against slips.
+// weeks words what weeks took against their plans.
 type weeks struct {
-	m     *maker
-	items []joint.Item    // of the plan
-	named map[string]bool // joints of the plan
-	sums  map[weekItem]*weekSum
-}
-
-func (w *weeks) at(week measure.Week, i joint.Item) *weekSum {
-	k := weekItem{week, i}
-	if w.sums[k] == nil {
-		w.sums[k] = &weekSum{}
-	}
-	return w.sums[k]
-}
-
-// plan adds the joints of the weeks that have any day in the period.
-func (w *weeks) plan(p app.PlanList) {
-	w.named = map[string]bool{}
-	first, last := measure.WeekOf(measure.DateOf(w.m.From, w.m.zone)), measure.WeekOf(measure.DateOf(w.m.To-1, w.m.zone))
-	for i, j := range p.Planned.Plan.Joints {
-		w.named[j.ID] = true
-		for _, need := range p.Metal[i].Items {
-			if !slices.Contains(w.items, need.Item) {
-				w.items = append(w.items, need.Item)
-			}
-			if !j.Week.Before(first) && !last.Before(j.Week) {
-				w.at(j.Week, need.Item).planned += need.Pieces
-			}
-		}
-	}
-}
-
-// slip adds what went out on a slip to the week in which it did, and what came
-// back to the same week: it is what that week's joints took.
-func (w *weeks) slip(s inventory.Slip) error {
-	if s.At < w.m.From || s.At >= w.m.To || s.Pieces == 0 {
-		return nil
-	}
-	l, err := w.m.lot(s.Lot)
-	if err != nil {
-		return err
-	}
-	item, ok := app.ServedItem(w.items, l)
-	if !ok {
-		item = joint.Item{Class: l.Mark.Canonical, Diameter: l.Diameter}
-	}
-	sum := w.at(measure.WeekOf(measure.DateOf(s.At, w.m.zone)), item)
-	sum.issued += s.Pieces
-	if s.Closed == 0 {
-		return nil
-	}
-	used := s.Back.Used(s.Pieces)
-	sum.used += used
-	sum.unused += s.Back.Unused
-	sum.spoilt += s.Back.Damaged + s.Back.Unidentified
-	if !w.planned(s) {
-		sum.unplanned += used
-	}
-	return nil
+	m      *maker
+	learnt app.Learnt
+	named  map[string]bool // joints of the newest plan
 }
 
 // planned reports whether a slip names a joint of the plan.
@@ -118,23 +53,17 @@ func (w *weeks) planned(s inventory.Slip) bool {
 	return slices.ContainsFunc(s.Joints, func(j string) bool { return w.named[j] })
 }
 
-func (w *weeks) sorted() (keys []weekItem) {
-	for k := range w.sums {
-		keys = append(keys, k)
-	}
-	slices.SortFunc(keys, func(a, b weekItem) int {
-		return cmp.Or(cmp.Compare(a.week.Monday(), b.week.Monday()), a.item.Compare(b.item))
-	})
-	return keys
-}
-
 // byWeek is a line for each week and item.
 func (w *weeks) byWeek(p app.PlanList) Part {
-	out := Part{Name: "weeks", Title: "by week and class", Empty: "nothing was planned or issued " + w.m.period(), Columns: append([]Column{{Name: "week"}, {Name: "class"}, {Name: "size"}}, usedColumns()...)}
-	for _, k := range w.sorted() {
-		out.add(append([]Cell{word(k.week.String()), word(k.item.Class), word(joint.SizeText(k.item.Diameter))}, w.sums[k].cells()...)...)
+	out := Part{Name: "weeks", Title: "by week and class", Empty: "nothing was planned or issued " + w.m.period(), Columns: append([]Column{{Name: "week"}, {Name: "class"}, {Name: "size"}, {Name: "in"}}, usedColumns()...)}
+	for _, u := range w.learnt.Weeks {
+		out.add(append([]Cell{word(u.Week.String()), word(u.Item.Class), word(u.Item.Size()), countedIn(u.Item)}, usedCells(u)...)...)
 	}
-	out.note("Rods. What came back is counted in the week in which it went out. Planned is whole rods, without allowances.")
+	out.note("What came back is counted in the week in which it went out. Planned is of the whole week, by the plan in force when " +
+		"it began, without allowances.")
+	if n := w.learnt.Open; n > 0 {
+		out.note("Slips still out, of which nothing is counted as used: %d.", n)
+	}
 	if r := p.Planned.Revision; r.Number > 0 {
 		out.note("Plan: revision %d, %s, loaded %s by %s.", r.Number, r.Name, w.m.when(r.Loaded), r.By)
 	} else {
@@ -148,42 +77,81 @@ func usedColumns() []Column {
 		{Name: "spoilt", Of: Numbers}, {Name: "not_planned", Head: "used, not planned", Of: Numbers}, {Name: "factor"}}
 }
 
-func (s weekSum) cells() []Cell {
-	planned := int64(math.Ceil(s.planned))
-	return []Cell{number(planned), number(s.issued), number(s.used), number(s.unused), number(s.spoilt), number(s.unplanned), factor(s.used, s.planned)}
+// countedIn is what an item is counted in: wire and flux by mass.
+func countedIn(i joint.Item) Cell {
+	if metal.ByMass(i.Class) {
+		return word("g")
+	}
+	return word("rods")
+}
+
+func usedCells(u app.UsedWeek) []Cell {
+	used := u.Used + u.Free
+	return []Cell{number(int64(math.Ceil(u.Expected))), number(u.Issued), number(used), number(u.Returned), number(u.Scrapped),
+		number(u.Free), factor(float64(used), u.Expected)}
 }
 
 // factor is use by plan; it says nothing where nothing was planned.
-func factor(used int64, planned float64) Cell {
+func factor(used, planned float64) Cell {
 	if planned == 0 {
 		return Blank("nothing planned")
 	}
-	return word(fmt.Sprintf("%.2f", float64(used)/planned))
+	return word(fmt.Sprintf("%.2f", used/planned))
 }
 
 // factors add up the weeks of each item.
 func (w *weeks) factors() Part {
-	p := Part{Name: "factors", Title: "by class, for the next plan", Empty: "nothing was planned or issued " + w.m.period(), Columns: append([]Column{{Name: "class"}, {Name: "size"}}, usedColumns()...)}
-	var items []joint.Item
-	sums := map[joint.Item]*weekSum{}
-	for _, k := range w.sorted() {
-		if sums[k.item] == nil {
-			items = append(items, k.item)
-			sums[k.item] = &weekSum{}
+	p := Part{Name: "factors", Title: "by class, for the next plan", Empty: "nothing was planned or issued " + w.m.period(), Columns: append([]Column{{Name: "class"}, {Name: "size"}, {Name: "in"}}, usedColumns()...)}
+	sums := map[joint.Item]*app.UsedWeek{}
+	for _, of := range w.learnt.Weeks {
+		if sums[of.Item] == nil {
+			sums[of.Item] = &app.UsedWeek{Item: of.Item}
 		}
-		sum, of := sums[k.item], w.sums[k]
-		sum.planned += of.planned
-		sum.issued += of.issued
-		sum.used += of.used
-		sum.unused += of.unused
-		sum.spoilt += of.spoilt
-		sum.unplanned += of.unplanned
+		sum := sums[of.Item]
+		sum.Expected += of.Expected
+		sum.Issued += of.Issued
+		sum.Used += of.Used
+		sum.Free += of.Free
+		sum.Returned += of.Returned
+		sum.Scrapped += of.Scrapped
 	}
-	slices.SortFunc(items, joint.Item.Compare)
-	for _, i := range items {
-		p.add(append([]Cell{word(i.Class), word(joint.SizeText(i.Diameter))}, sums[i].cells()...)...)
+	for _, i := range slices.SortedFunc(maps.Keys(sums), joint.Item.Compare) {
+		p.add(append([]Cell{word(i.Class), word(i.Size()), countedIn(i)}, usedCells(*sums[i])...)...)
 	}
 	return p
+}
+
+// jobs sets each job's use against the plan of its joints.
+func (w *weeks) jobs() Part {
+	p := Part{Name: "jobs", Title: "by job, against what is usual", Empty: "nothing went out for a joint of a plan " + w.m.period(),
+		Columns: []Column{{Name: "job"}, {Name: "class"}, {Name: "size"}, {Name: "in"}, {Name: "joints", Of: Numbers},
+			{Name: "planned", Of: Numbers}, {Name: "used", Of: Numbers}, {Name: "factor"}, {Name: "remark"}}}
+	for _, u := range w.learnt.Jobs {
+		p.add(word(u.Job), word(u.Item.Class), word(u.Item.Size()), countedIn(u.Item), number(u.Joints), number(int64(math.Ceil(u.Expected))),
+			number(int64(math.Round(u.Used))), factor(u.Used, u.Expected), w.remark(u))
+	}
+	if n := w.learnt.Norm; n.Known() {
+		p.note("Usual is %.2f, the median of %d factors, give or take %.2f, the median of their distances from it (MAD). Far from it "+
+			"is a score of more than 3.5, 0.6745 times the distance over the MAD, and more than 20 %% of the median.", n.Median, n.Count, n.MAD)
+	} else if n.Count > 0 {
+		p.note("Too few jobs have come back to say what is usual: %d of the %d factors that are needed.", n.Count, demand.FewestForNorm)
+	}
+	return p
+}
+
+// remark says why a job deserves a look, or does not count.
+func (w *weeks) remark(u app.UsedJob) Cell {
+	switch {
+	case u.Open > 0:
+		return word(fmt.Sprintf("slips still out: %d", u.Open))
+	case u.Expected == 0:
+		return word("not planned for it")
+	case u.Far && u.Ratio() > w.learnt.Norm.Median:
+		return word("FAR MORE than usual")
+	case u.Far:
+		return word("FAR LESS than usual, or not finished")
+	}
+	return Blank("")
 }
 
 // unforeseen lists what the plan did not count: joints that could not be
