@@ -42,6 +42,7 @@ type Condition struct {
 	Consequence string
 	Action      string
 	Due         measure.Instant // until when acting helps; zero: no such time
+	Afterwards  bool            // it was over before a look that did not see it: nobody is called for it
 }
 
 // Key tells conditions apart: the same one is raised once ever.

@@ -51,6 +51,9 @@ const (
 	Release  Event = "no longer suppressed"
 	Remove   Event = "taken out of service"
 	Restore  Event = "put back into service"
+
+	// Afterwards is noted of what was over before it could be known; the state stays.
+	Afterwards Event = "found afterwards"
 )
 
 // Events returns every event.

@@ -25,7 +25,8 @@ type Alarm struct {
 	What        string           `db:"what"`
 	Consequence string           `db:"consequence"`
 	Action      string           `db:"action"`
-	Due         measure.Instant  `db:"due_us"` // until when acting helps; zero: no such time
+	Due         measure.Instant  `db:"due_us"`     // until when acting helps; zero: no such time
+	Afterwards  bool             `db:"afterwards"` // readings that came in after it was over showed it: it was never sent
 }
 
 // Tag returns what the alarm is one time of.
@@ -41,7 +42,7 @@ func (a Alarm) Stands() bool { return a.Cleared == nil }
 // stand.
 func (a Alarm) Passing() bool { return a.Cleared != nil && *a.Cleared == a.Since }
 
-const alarmColumns = `kind, subject, since_us, raised_us, late, cleared_us, cleared_noted_us, priority, what, consequence, action, due_us`
+const alarmColumns = `kind, subject, since_us, raised_us, late, cleared_us, cleared_noted_us, priority, what, consequence, action, due_us, afterwards`
 
 // Raise stores conditions at an instant and returns those that were not
 // recorded before, in the order given. One that has ceased is stored as cleared.
@@ -49,7 +50,7 @@ func Raise(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant, li
 	var raised []Alarm
 	for _, c := range list {
 		a := Alarm{Kind: c.Kind, Subject: c.Subject, Since: c.Since, Raised: at, Late: c.Late(at), Priority: c.Priority,
-			What: c.What, Consequence: c.Consequence, Action: c.Action, Due: c.Due}
+			What: c.What, Consequence: c.Consequence, Action: c.Action, Due: c.Due, Afterwards: c.Afterwards}
 		if c.Until != 0 {
 			a.Cleared = &c.Until
 		}
@@ -66,10 +67,10 @@ func Raise(ctx context.Context, tx *sqlx.Tx, site string, at measure.Instant, li
 
 func insert(ctx context.Context, tx *sqlx.Tx, site string, a Alarm) (bool, error) {
 	return changed(tx.ExecContext(ctx, `INSERT INTO alarm (site, `+alarmColumns+`)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)
 		ON CONFLICT (site, kind, subject, since_us) DO NOTHING`,
 		site, string(a.Kind), a.Subject, a.Since, a.Raised, flag(a.Late), a.Cleared, a.Noted, string(a.Priority),
-		a.What, a.Consequence, a.Action, a.Due))
+		a.What, a.Consequence, a.Action, a.Due, flag(a.Afterwards)))
 }
 
 // Clear notes that an alarm ceased at an instant; noted is when that was seen, for

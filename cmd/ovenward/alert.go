@@ -45,6 +45,7 @@ type alarmAnswer struct {
 	Since       measure.Instant  `json:"since_us"`
 	Raised      measure.Instant  `json:"raised_us"`
 	Late        bool             `json:"late"`
+	Afterwards  bool             `json:"found_afterwards,omitempty"` // by readings that came in when it was over; it was never sent
 	Cleared     *measure.Instant `json:"cleared_us"`                 // null while it stands
 	Noted       *measure.Instant `json:"cleared_noted_us,omitempty"` // where the fact that ended it was entered late: when that was seen
 	What        string           `json:"what"`
@@ -67,7 +68,7 @@ func (a alarmAnswer) in(s alarmdb.Status) alarmAnswer {
 
 func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
 	out := alarmAnswer{Kind: string(a.Kind), Subject: a.Subject, Priority: string(a.Priority), Since: a.Since, Raised: a.Raised,
-		Late: a.Late, Cleared: a.Cleared, Noted: a.Noted, What: a.What, Consequence: a.Consequence, Action: a.Action, Due: a.Due}
+		Late: a.Late, Cleared: a.Cleared, Noted: a.Noted, What: a.What, Consequence: a.Consequence, Action: a.Action, Due: a.Due, Afterwards: a.Afterwards}
 	if a.Stands() && a.Due > now {
 		out.Left = a.Due.Sub(now).String()
 	}
@@ -85,6 +86,9 @@ func (a alarmAnswer) cells(zone *time.Location) []string {
 	late, over, noted := "no", "", ""
 	if a.Late {
 		late = "yes"
+	}
+	if a.Afterwards {
+		late = "found afterwards"
 	}
 	if a.Cleared != nil {
 		over = when(*a.Cleared, zone)
@@ -118,7 +122,7 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 		notes = append(notes, text)
 	}
 	if a.Late {
-		notes = append(notes, "raised late, at "+until(a.Raised, zone, a.Since))
+		notes = append(notes, a.known()+until(a.Raised, zone, a.Since))
 	}
 	if a.Cleared != nil {
 		notes = append(notes, a.over(zone))
@@ -138,6 +142,14 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 		return ""
 	}
 	return " (" + strings.Join(notes, ", ") + ")"
+}
+
+// known says how it came to be known of late, up to when.
+func (a alarmAnswer) known() string {
+	if a.Afterwards {
+		return "found afterwards, by readings that came in by "
+	}
+	return "raised late, at "
 }
 
 // over says since when the alarm is over, and when that was seen if the fact that

@@ -13,6 +13,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"ovenward/alerts/alarm"
 	"ovenward/alerts/alarmdb"
 	"ovenward/alerts/channel"
 	"ovenward/cmd/internal/app"
@@ -214,7 +215,11 @@ func (w *watcher) look(ctx context.Context) error {
 		return err
 	}
 	for _, a := range raised {
-		if err := w.out.add("raised", a); err != nil {
+		event := alarm.Raise
+		if a.Afterwards {
+			event = alarm.Afterwards
+		}
+		if err := w.out.add(string(event), a); err != nil {
 			return err
 		}
 	}
@@ -256,7 +261,7 @@ type alarmLines struct {
 
 // alarmLine is what happened to an alarm, for a program.
 type alarmLine struct {
-	Event string `json:"event"` // "raised" or "cleared"
+	Event string `json:"event"` // "raised", "found afterwards" or "cleared"
 	alarmAnswer
 }
 

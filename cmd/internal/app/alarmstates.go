@@ -23,6 +23,7 @@ func (w *watching) advance(ctx context.Context, tx *sqlx.Tx, raised, cleared []a
 	for _, t := range changes(raised, cleared) {
 		s.turn(t)
 	}
+	s.afterwards(raised)
 	s.suppress()
 	s.unshelve()
 	return s.err
@@ -39,6 +40,9 @@ type change struct {
 // what went on while nobody watched is told as it would have been.
 func changes(raised, cleared []alarmdb.Alarm) (list []change) {
 	for _, a := range raised {
+		if a.Afterwards {
+			continue
+		}
 		list = append(list, change{a, a.Since, false})
 		if !a.Stands() {
 			list = append(list, change{a, *a.Cleared, true})

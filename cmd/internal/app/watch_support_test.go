@@ -164,6 +164,9 @@ func (c *crib) lines(list []alarmdb.Alarm) []string {
 		if a.Noted != nil {
 			line += ", entered late"
 		}
+		if a.Afterwards {
+			line += ", found afterwards"
+		}
 		out = append(out, line)
 	}
 	slices.Sort(out)

@@ -254,7 +254,7 @@ func TestReadingsThatComeLateAreLookedAt(t *testing.T) {
 		raised, cleared := c.watch("2025-06-06 07:01")
 		// The rods in it were exposed from 12:10 to 13:40 and are held since; the alarm is
 		// over when it has been warm for five minutes.
-		c.want("raised with them", raised, []string{"hold-complete K1 17:40-17:40 late", "oven-cold H1 12:40-13:45 late"})
+		c.want("raised with them", raised, []string{"hold-complete K1 17:40-17:40 late", "oven-cold H1 12:40-13:45 late, found afterwards"})
 		c.want("over with them", cleared, []string{"no-reading H1 07:40-6 Jun 07:01 late"})
 	})
 }

@@ -29,6 +29,7 @@ type watching struct {
 
 	live   []inventory.Bundle         // what is not used up
 	from   map[string]measure.Instant // since when a bundle is to be looked at
+	late   map[string]bool            // bundles of which a fact was entered late since the last look
 	moved  map[string]measure.Instant // when the last day of a lot was moved, by a fact since the last look
 	rods   []*watched
 	heated []*watchedPlace
@@ -40,12 +41,13 @@ type watching struct {
 
 // watch looks at everything that may have begun or ceased since the last look.
 func (v *view) watch() (*watching, error) {
-	w := &watching{view: v, from: map[string]measure.Instant{}, moved: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
+	w := &watching{view: v, from: map[string]measure.Instant{}, late: map[string]bool{}, moved: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
 	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered, w.checked} {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
+	w.afterwards()
 	slices.SortStableFunc(w.found, func(a, b alarm.Condition) int {
 		return cmp.Or(cmp.Compare(a.Since, b.Since), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Subject, b.Subject))
 	})
@@ -129,6 +131,7 @@ func (w *watching) touched() error {
 			}
 			for _, code := range names(e) {
 				w.note(code, from)
+				w.late[code] = w.late[code] || from < w.mark.At
 			}
 			if lot, moves := movesLastDay(e); moves {
 				w.moved[lot] = f.At

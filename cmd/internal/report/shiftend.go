@@ -16,6 +16,14 @@ func commas(list []string) string { return strings.Join(list, ", ") }
 // raised is an alarm that began in the time of a report.
 type raised struct{ alarmdb.Alarm }
 
+// said is what the alarm says, with a mark where nobody was called for it.
+func (a raised) said() string {
+	if a.Afterwards {
+		return a.What + " (found afterwards, by readings that came in later)"
+	}
+	return a.What
+}
+
 func (m *maker) raised() (list []raised, err error) {
 	all, err := m.app.AlarmsIn(m.ctx, m.From, m.To)
 	for _, a := range all {
@@ -35,7 +43,7 @@ func (w shiftWork) alerts(m *maker) Part {
 		if a.Cleared != nil {
 			over = moment(*a.Cleared)
 		}
-		p.add(word(w.of(a.Since)), moment(a.Since), moment(a.Raised), flag(a.Late), word(a.Kind), word(a.Subject), word(a.What), over, flag(a.Noted != nil))
+		p.add(word(w.of(a.Since)), moment(a.Since), moment(a.Raised), flag(a.Late), word(a.Kind), word(a.Subject), word(a.said()), over, flag(a.Noted != nil))
 	}
 	if len(p.Rows) == 0 {
 		p.note("Alarms are recorded by the watch: ovenward watch.")
