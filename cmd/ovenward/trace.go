@@ -254,7 +254,7 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 		return err
 	}
 	for _, l := range a.Losses {
-		if err := p.Line("%s %s: %s (%s)", l.Kind, l.Bundle, lost(l), l.Reason); err != nil {
+		if err := p.Line("%s %s: %s", l.Kind, l.Bundle, lost(l)); err != nil {
 			return err
 		}
 	}
@@ -272,12 +272,16 @@ func (a traceAnswer) conclude(p *show.Printer) error {
 	return nil
 }
 
-// lost is how much was lost or written off.
+// lost is how much was lost or written off, and why where that was said.
 func lost(l stockdb.Loss) string {
+	amount := inventory.Rods(l.Pieces)
 	if l.Pieces == 0 && l.Mass != 0 {
-		return l.Mass.String()
+		amount = l.Mass.String()
 	}
-	return inventory.Rods(l.Pieces)
+	if l.Reason == "" {
+		return amount
+	}
+	return amount + " (" + l.Reason + ")"
 }
 
 func orNone(names []string) string {

@@ -133,7 +133,7 @@ func (v *view) traceSlip(t *Trace) ([]inventory.Slip, error) {
 	if t.Bundles, err = v.family(s.Code); err != nil {
 		return nil, err
 	}
-	return []inventory.Slip{s}, nil
+	return []inventory.Slip{s}, v.addLosses(t, s.Lot)
 }
 
 // traceBundle follows a bundle's rods back to the package and on to every slip
@@ -150,8 +150,12 @@ func (v *view) traceBundle(t *Trace) ([]inventory.Slip, error) {
 	if err != nil {
 		return nil, err
 	}
+	lots := append([]string{b.Lot}, blends...)
+	if err := v.addLosses(t, lots...); err != nil {
+		return nil, err
+	}
 	var all []inventory.Slip
-	for _, lot := range append([]string{b.Lot}, blends...) {
+	for _, lot := range lots {
 		slips, err := stockdb.LotSlips(v.ctx, v.tx, v.site, lot)
 		if err != nil {
 			return nil, err
@@ -161,6 +165,22 @@ func (v *view) traceBundle(t *Trace) ([]inventory.Slip, error) {
 	return slices.DeleteFunc(all, func(s inventory.Slip) bool {
 		return !slices.ContainsFunc(t.Bundles, func(b inventory.Bundle) bool { return b.Code == s.Code })
 	}), nil
+}
+
+// addLosses adds what was lost of the bundles of a trace.
+func (v *view) addLosses(t *Trace, lots ...string) error {
+	for _, lot := range lots {
+		lost, err := stockdb.Losses(v.ctx, v.tx, v.site, lot)
+		if err != nil {
+			return err
+		}
+		for _, l := range lost {
+			if slices.ContainsFunc(t.Bundles, func(b inventory.Bundle) bool { return b.Code == l.Bundle }) {
+				t.Losses = append(t.Losses, l)
+			}
+		}
+	}
+	return nil
 }
 
 func (v *view) traceJoint(t *Trace) ([]inventory.Slip, error) {
