@@ -140,7 +140,8 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 	if settings.Prints() {
 		p.W = io.Discard // the channel says the same there
 	}
-	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}, channels: settings.Channels}
+	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}, channels: settings.Channels,
+		lists: settings.Lists, reminder: settings.Reminder}
 	if err := errors.Join(a.SetAlarms(ctx, settings.Alarms), w.join(ctx)); err != nil {
 		return err
 	}
@@ -157,6 +158,8 @@ type watcher struct {
 	out      *alarmLines
 	channels []config.Channel
 	lead     *lead.Lead
+	lists    []config.List
+	reminder config.Reminder
 	pulse    *pulse.Pulse // nil where it looks once
 	gather   *gatherer
 }
@@ -169,14 +172,6 @@ func (w *watcher) join(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-// once does everything that is done each minute.
-func (w *watcher) once(ctx context.Context) error {
-	if err := w.look(ctx); err != nil {
-		return err
-	}
-	return errors.Join(w.tell(ctx), w.closeDays(ctx))
 }
 
 // tell tells every channel what is new; one that fails holds up no other.

@@ -57,7 +57,7 @@ func (w *watcher) onceIfLeading(ctx context.Context, e *env, settings config.Con
 		return err
 	}
 	defer layDown()
-	return w.once(ctx)
+	return w.once(ctx, e)
 }
 
 // finished lets what is under way when the program is to stop come to its end,

@@ -60,11 +60,12 @@ func (w *watcher) led(ctx context.Context, parts []watchPart) error {
 
 // jobs are what the watch does and when.
 func (w *watcher) jobs() []schedule.Job {
-	return append(w.gather.jobs(), []schedule.Job{
+	jobs := append(w.gather.jobs(), []schedule.Job{
 		{Name: "conditions", Run: schedule.Plain(finished(w.look))},
 		{Name: "messages", Run: schedule.Plain(finished(w.tell))},
 		{Name: "days", Slot: schedule.Daily(w.app.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
 	}...)
+	return append(jobs, w.timedJobs()...)
 }
 
 func (w *watcher) ran(r schedule.Ran) { w.pulse.Ran(r.Job, r.Due.Late() != 0, r.Err) }

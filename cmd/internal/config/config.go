@@ -17,6 +17,8 @@ import (
 
 // Config is a file of settings.
 type Config struct {
+	Lists    []List
+	Reminder Reminder
 	Channels []Channel
 	MQTT     *MQTT // nil: none
 	Listen   Listen
@@ -48,6 +50,8 @@ func (e *FileError) Error() string {
 
 // written is the file as it is written.
 type written struct {
+	List     []writtenList    `toml:"list"`
+	Reminder *writtenReminder `toml:"reminder"`
 	Channel  []writtenChannel `toml:"channel"`
 	MQTT     *writtenMQTT     `toml:"mqtt"`
 	Mail     *writtenMail     `toml:"mail"`
@@ -116,6 +120,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 			return Config{}, r.fault("name", "another channel has this name")
 		}
 		c.Channels = append(c.Channels, one)
+	}
+	if err := c.lists(name, w); err != nil {
+		return Config{}, err
 	}
 	c.Readings, err = reader{file: name, getenv: getenv}.readings(w.Readings)
 	if err == nil && c.Readings.Push != nil && c.Listen.Address == "" {

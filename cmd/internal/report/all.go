@@ -5,5 +5,6 @@ func All() []Report {
 	return []Report{
 		traceJoint, recall, issueHistory, ovenHistory, bakes, discards, openIssues, shiftReport, receiving, shelfLife,
 		calibration, decisions, exceptions, stubs, rulesInForce, climateLog, segregation, forecastActual, people,
+		shiftEnd, qaDigest, buyingDigest,
 	}
 }

@@ -20,27 +20,34 @@ var exceptions = Report{Name: "exceptions", Title: "exceptions", Over: APeriod,
 		"Which issues name no joint, came back past the limit, or do not balance?",
 	},
 	make: func(m *maker) ([]Part, error) {
-		noted, err := m.app.Noted(m.ctx, m.From, m.To)
-		if err != nil {
-			return nil, err
-		}
-		list, err := m.reachedBack(noted)
-		if err != nil {
-			return nil, err
-		}
-		for _, n := range noted {
-			list = append(list, m.exceptionsOf(n)...)
-		}
-		slips, err := m.app.SlipsIn(m.ctx, m.From, m.To)
-		if err != nil {
-			return nil, err
-		}
-		for _, s := range slips {
-			list = append(list, m.unbalanced(s)...)
-		}
-		slices.SortStableFunc(list, func(a, b exception) int { return cmp.Compare(a.at, b.at) })
-		return []Part{m.exceptionList(list), m.byMonth(list)}, nil
+		list, err := m.exceptionsIn()
+		return []Part{m.exceptionList(list), m.byMonth(list)}, err
 	}}
+
+// exceptionsIn returns the exceptions of the time, in the order in which they came
+// to be known.
+func (m *maker) exceptionsIn() ([]exception, error) {
+	noted, err := m.app.Noted(m.ctx, m.From, m.To)
+	if err != nil {
+		return nil, err
+	}
+	list, err := m.reachedBack(noted)
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range noted {
+		list = append(list, m.exceptionsOf(n)...)
+	}
+	slips, err := m.app.SlipsIn(m.ctx, m.From, m.To)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range slips {
+		list = append(list, m.unbalanced(s)...)
+	}
+	slices.SortStableFunc(list, func(a, b exception) int { return cmp.Compare(a.at, b.at) })
+	return list, nil
+}
 
 // exception is one thing that an auditor wants to see.
 type exception struct {

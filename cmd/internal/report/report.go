@@ -4,6 +4,7 @@
 package report
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -21,6 +22,7 @@ type Report struct {
 	Title     string
 	Of        string   // what it must be told: "JOINT", "LOT", "SLIP"; in brackets what it may be told; empty: nothing
 	Over      Over     // what time it speaks of
+	Days      int      // of a period that is not given; zero: a month
 	Questions []string // that it answers alone
 
 	make func(*maker) ([]Part, error)
@@ -167,7 +169,7 @@ func (m *maker) times(r Report) {
 		m.To = m.At + 1 // what happened at this instant is in it
 	}
 	if m.From == 0 {
-		m.From = measure.DateOf(m.To, m.zone).AddDays(-month).At(0, m.zone)
+		m.From = measure.DateOf(m.To, m.zone).AddDays(-cmp.Or(r.Days, month)).At(0, m.zone)
 	}
 	m.To = min(m.To, now+1)
 	m.At = min(m.To, now) // what is open is told as it stood at the end

@@ -42,6 +42,10 @@ func TestNightShiftIsOneShiftAndTwoDays(t *testing.T) {
 			{"shift", "days", row{"day": "2025-06-11"}, row{"issues": "0", "returns": "1"}},
 			{"shift", "moves", row{"kind": "return"}, row{"shift": "2025-06-10 18:00-06:00", "verdict": "hold: held 0 s of 4 h"}},
 		})
+		// Back in H1 at 01:50, the rods are in hold for four hours.
+		hold(t, a, report.Query{At: at(t, "2025-06-11 02:00")}, []figure{
+			{"shift-end", "kept", row{"state": "in hold"}, row{"amount": "10", "place": "H1", "since": "2025-06-11T01:50:00-03:00", "ready": "2025-06-11T05:50:00-03:00"}},
+		})
 		byTime := made(t, a, "shift", report.Query{At: at(t, "2025-06-11 02:00")})
 		if got := rowsOf(t, byTime, "shifts"); len(got) != 1 || got[0]["shift"] != "2025-06-10 18:00-06:00" {
 			t.Errorf("the shift of 02:00 on 11 June is %v, want the night of the 10th", got)

@@ -37,6 +37,7 @@ func Plain(run func(context.Context) error) func(context.Context, Due) error {
 type Due struct {
 	Slot   measure.Instant
 	At     measure.Instant // when the run began
+	Last   measure.Instant // the slot that was run before; zero: none
 	First  bool            // the job was never run at this site: nothing was missed
 	Missed int             // earlier slots that nobody ran, mostMissed at most
 }

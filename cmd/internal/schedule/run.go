@@ -57,18 +57,17 @@ func (s *Schedule) due(ctx context.Context, j Job) (d Due, ran bool, err error) 
 	if d.Slot, err = j.slot(ctx, d.At); err != nil {
 		return d, false, err
 	}
-	var last measure.Instant
 	err = s.DB.Write(ctx, func(tx *sqlx.Tx) (err error) {
 		if ran, err = alarmdb.Claim(ctx, tx, s.Site, j.Name, d.Slot, d.At, j.Retry); err == nil && ran {
-			last, err = alarmdb.LastRun(ctx, tx, s.Site, j.Name)
+			d.Last, err = alarmdb.LastRun(ctx, tx, s.Site, j.Name)
 		}
 		return err
 	})
 	if err != nil || !ran {
 		return d, false, err
 	}
-	if d.First = last == 0; !d.First && d.Late() != 0 {
-		if d.Missed, err = j.missed(ctx, last, d.Slot); err == nil && j.Slot != nil {
+	if d.First = d.Last == 0; !d.First && d.Late() != 0 {
+		if d.Missed, err = j.missed(ctx, d.Last, d.Slot); err == nil && j.Slot != nil {
 			s.Log.Warn("job is caught up", "job", j.Name, "slot", d.Slot.Time(), "how", d.String())
 		}
 	}
