@@ -8,15 +8,15 @@ import (
 	"ovenward/alerts/alarmdb"
 )
 
-// TaskState is how a kind of upkeep of the database stands.
-type TaskState struct {
+// Upkept is how a kind of upkeep of the database stands.
+type Upkept struct {
 	Kind alarmdb.Task
 	Last alarmdb.Upkeep // zero: it was never done
 	Good alarmdb.Upkeep // the last that found nothing wrong
 }
 
 // Upkeep returns how each kind of upkeep stands.
-func (a *App) Upkeep(ctx context.Context) (list []TaskState, err error) {
+func (a *App) Upkeep(ctx context.Context) (list []Upkept, err error) {
 	err = a.DB.Read(ctx, func(tx *sqlx.Tx) error {
 		list = nil
 		for _, t := range alarmdb.Tasks() {
@@ -24,7 +24,7 @@ func (a *App) Upkeep(ctx context.Context) (list []TaskState, err error) {
 			if err != nil {
 				return err
 			}
-			list = append(list, TaskState{t, last, good})
+			list = append(list, Upkept{t, last, good})
 		}
 		return nil
 	})
