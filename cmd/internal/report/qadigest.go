@@ -12,7 +12,7 @@ import (
 var qaDigest = Report{Name: "qa-digest", Title: "digest for QA", Over: APeriod, Days: 1,
 	Questions: []string{
 		"What waits for QA?",
-		"How many alarms of each kind began, and which has nobody acknowledged?",
+		"How many alarms of each kind began, and which stood at the end?",
 		"What was out of the ordinary: overrides, late entries, corrections, imbalances?",
 		"When was the ledger last verified, backed up, and a backup restored?",
 	},
@@ -34,14 +34,13 @@ var qaDigest = Report{Name: "qa-digest", Title: "digest for QA", Over: APeriod, 
 	}}
 
 // alarmsByKind counts the alarms of each kind that began in the time, and those
-// that stand now or that nobody has acknowledged.
+// that stood at its end.
 func (m *maker) alarmsByKind() (Part, error) {
-	p := Part{Name: "alarms", Title: "alarms", Empty: "no alarm began " + m.period() + ", and none stands", Columns: []Column{
-		{Name: "kind"}, {Name: "began", Of: Numbers}, {Name: "late", Of: Numbers}, {Name: "stand", Of: Numbers}, {Name: "not_acknowledged", Of: Numbers},
-		{Name: "subjects", Of: Names}}}
+	p := Part{Name: "alarms", Title: "alarms", Empty: "no alarm began " + m.period() + ", and none stood", Columns: []Column{
+		{Name: "kind"}, {Name: "began", Of: Numbers}, {Name: "late", Of: Numbers}, {Name: "stand", Of: Numbers}, {Name: "subjects", Of: Names}}}
 	type tally struct {
-		began, late, stand, calls int64
-		subjects                  []string
+		began, late, stand int64
+		subjects           []string
 	}
 	by := map[alarm.Kind]*tally{}
 	of := func(k alarm.Kind, subject string) *tally {
@@ -58,33 +57,23 @@ func (m *maker) alarmsByKind() (Part, error) {
 		return p, err
 	}
 	for _, a := range list {
-		if a.Since < m.From {
-			continue
-		}
 		t := of(a.Kind, a.Subject)
-		t.began++
-		if a.Late {
-			t.late++
+		if a.Since >= m.From {
+			t.began++
+			if a.Late {
+				t.late++
+			}
 		}
-	}
-	board, counts, err := m.app.Board(m.ctx, false)
-	for _, a := range board {
-		t := of(a.Kind, a.Subject)
-		if a.Stands() {
+		if a.Cleared == nil || *a.Cleared >= m.To {
 			t.stand++
-		}
-		if a.Status.State.Calls() {
-			t.calls++
 		}
 	}
 	for _, k := range alarm.Kinds() {
 		if t := by[k]; t != nil {
-			p.add(word(k), number(t.began), number(t.late), number(t.stand), number(t.calls), names(t.subjects))
+			p.add(word(k), number(t.began), number(t.late), number(t.stand), names(t.subjects))
 		}
 	}
-	p.note("What stands and is not acknowledged, and what is set aside, as of %s: %d shelved, %d suppressed by design, %d out of service.",
-		m.when(m.printed), counts[alarm.OnShelf], counts[alarm.Suppressed], counts[alarm.OutOfService])
-	return p, err
+	return p, m.setAside(&p)
 }
 
 // upkeep says when each kind of upkeep of the database was done last, and what it

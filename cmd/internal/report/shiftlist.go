@@ -124,10 +124,19 @@ func (m *maker) standingAlarms() (Part, error) {
 	for _, a := range list {
 		p.add(word(a.Priority), moment(a.Since), word(a.Kind), word(a.Subject), word(a.What), word(a.Action))
 	}
+	return p, m.setAside(&p)
+}
+
+// setAside counts what is set aside, in a report that speaks of now: how it was
+// at an earlier time is in the history of alarms.
+func (m *maker) setAside(p *Part) error {
+	if m.Known != 0 || m.printed.Sub(m.At) > measure.Hour {
+		return nil
+	}
 	_, counts, err := m.app.Board(m.ctx, false)
 	p.note("Set aside at %s: %d shelved, %d suppressed by design, %d out of service.", m.when(m.printed),
 		counts[alarm.OnShelf], counts[alarm.Suppressed], counts[alarm.OutOfService])
-	return p, err
+	return err
 }
 
 // missedChecks lists the checks of the ovens that were due in the shift and were
