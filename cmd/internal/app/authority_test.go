@@ -96,6 +96,7 @@ var asked = map[string]string{
 	"Post":           "the daemon keeps the lists that fell due",
 	"tellList":       "the daemon keeps how far a list is told",
 	"NoteCheck":      "the daemon keeps what its own checks found",
+	"Remind":         "the daemon keeps which checks it reminded of",
 	"SetAlarms":      "the daemon keeps what its configuration says",
 	"KeepForecast":   "mayPlan",
 	"Joined":         "the daemon keeps from when on a channel is told",

@@ -150,10 +150,10 @@ func TestAPowerCutIsOneMessage(t *testing.T) {
 		c.minute("23:00", route, to)
 		to.got = nil
 		for i := range 30 {
-			c.cold(fmt.Sprintf("O%d", i), "23:05")
+			c.cold(fmt.Sprintf("O%d", i), "23:15")
 		}
-		c.minute("23:05", route, to)
-		c.minute("23:06", route, to)
+		c.minute("23:15", route, to)
+		c.minute("23:16", route, to)
 		if len(to.got) != 1 || len(to.got[0].Items) != 30 || to.got[0].Urgent() != alarm.High {
 			t.Errorf("%d messages, want one of 30 ovens at once, quiet hours or not", len(to.got))
 		}
