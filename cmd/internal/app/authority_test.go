@@ -97,6 +97,7 @@ var asked = map[string]string{
 	"tellList":       "the daemon keeps how far a list is told",
 	"NoteCheck":      "the daemon keeps what its own checks found",
 	"Remind":         "the daemon keeps which checks it reminded of",
+	"claimList":      "the daemon keeps which program tells a list",
 	"SetAlarms":      "the daemon keeps what its configuration says",
 	"KeepForecast":   "mayPlan",
 	"Joined":         "the daemon keeps from when on a channel is told",
