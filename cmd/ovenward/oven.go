@@ -104,10 +104,11 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if err != nil {
 		return err
 	}
-	zone, err := a.Zone(ctx)
+	words, err := a.Words(ctx)
 	if err != nil {
 		return err
 	}
+	zone := words.Zone
 	if now := measure.At(e.now()); at > now {
 		return notYet(place, at.In(zone), now.In(zone))
 	}
@@ -129,5 +130,5 @@ func runOvenRead(ctx context.Context, e *env, place, value, atText string, confi
 	if !added {
 		return e.tell(answer, "KNOWN    %s was read at %s before; nothing was written", place, at.In(zone))
 	}
-	return e.tell(answer, "READ     %s %s (%s, %s) at %s", place, value, t, t.In(measure.US), when(at, zone))
+	return e.tell(answer, "READ     %s %s at %s", place, t.InBoth(words.Units), when(at, zone))
 }
