@@ -50,6 +50,7 @@ var duties = map[string]duty{
 	"propose":     {"propose a disposition", anybody},
 	"decide":      {"decide what becomes of stock", forQA},
 	"extend":      {"extend a shelf life", forQA},
+	"settle":      {"decide on what a wrong sensor touched", forQA},
 	"note":        {"note what was seen", anybody},
 	"check":       {"record a check", rounds},
 	"handover":    {"take a shift over", window},

@@ -84,6 +84,7 @@ var entries = map[string]func() Entry{
 	"job":         func() Entry { return new(JobSet) },
 	"certificate": func() Entry { return new(CertificateSet) },
 	"turned-away": func() Entry { return new(TurnedAway) },
+	"settle":      func() Entry { return new(Settled) },
 }
 
 // Kinds returns every kind of fact, in the order of the alphabet.

@@ -24,6 +24,7 @@ const (
 	NoReading      Kind = "no-reading"
 	ProbeStuck     Kind = "probe-stuck" // a probe has shown the same for too long
 	CalibrationDue Kind = "calibration-due"
+	SensorWrong    Kind = "sensor-wrong" // a check changes what was judged by a sensor before it
 	CheckMissed    Kind = "check-missed" // nobody looked at an oven when it was due
 
 	ClimateOutside Kind = "climate-outside" // a store's air is outside of what its stock asks for
@@ -46,7 +47,7 @@ const (
 )
 
 var kinds = []Kind{ExposureNear, ExposurePast, HoldComplete, HoldingNear, HoldingPast, BakeDue, SlipOpen,
-	OvenCold, OvenHot, NoReading, ProbeStuck, CalibrationDue, CheckMissed, ClimateOutside, ClimateMissing,
+	OvenCold, OvenHot, NoReading, ProbeStuck, CalibrationDue, SensorWrong, CheckMissed, ClimateOutside, ClimateMissing,
 	ShelfLifeNear, ShelfLifeLast, Expired, CertificateMissing, StockShort, OrderLate,
 	LedgerUnverified, AnchorLate, BackupFailed, DiskLow, ClockStep}
 
@@ -57,6 +58,9 @@ func Kinds() []Kind { return slices.Clone(kinds) }
 func (k Kind) OfLot() bool {
 	return slices.Contains([]Kind{ShelfLifeNear, ShelfLifeLast, Expired, CertificateMissing}, k)
 }
+
+// OfSensor reports whether the condition is one of a sensor.
+func (k Kind) OfSensor() bool { return k == SensorWrong }
 
 // OfPlace reports whether the condition is one of a place, not of rods.
 func (k Kind) OfPlace() bool {

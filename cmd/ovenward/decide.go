@@ -21,14 +21,15 @@ that nobody proposed anything about is decided with --proposer naming who did.
    ovenward decide list
    ovenward decide P0001-X --approve
    ovenward decide P0001-X --reject --why 'the door log says otherwise'
-   ovenward decide B0001-G --disposition bake --why 'no log' --proposer A2`,
+   ovenward decide B0001-G --disposition bake --why 'no log' --proposer A2
+   ovenward decide sensor H1 --disposition accept --why 'UT of J-101 found nothing' --proposer A2`,
 		Flags: append(w.flags(),
 			&cli.BoolFlag{Name: "approve", Usage: "approve a proposal", Destination: &approve},
 			&cli.BoolFlag{Name: "reject", Usage: "reject a proposal", Destination: &reject},
 			&cli.StringFlag{Name: "disposition", Usage: "of a bundle, `WHAT`: release, bake or discard", Destination: &entry.Disposition},
 			&cli.StringFlag{Name: "why", Usage: "`REASON` with its evidence", Destination: &entry.Why},
 			&cli.StringFlag{Name: "proposer", Usage: "of a bundle, `WHO` proposed it", Destination: &entry.Proposer}),
-		Subcommands: []*cli.Command{newDecideListCommand(e)},
+		Subcommands: []*cli.Command{newDecideListCommand(e), newDecideSensorCommand(e)},
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 || (approve && reject) {
 				return usagef("decide takes one proposal with --approve or --reject, or one bundle with --disposition")

@@ -104,7 +104,7 @@ func (a caseAnswer) table(c app.QACase, zone *time.Location, u measure.UnitSyste
 		t.Add("coldest", fmt.Sprintf("%s in %s after %s", a.Coldest, c.Place, c.At.In(zone)))
 	}
 	for _, m := range c.Marks {
-		t.Add("calibration", m.Says(alarm.Words{Zone: zone, Units: u}))
+		t.Add("in doubt", m.Says(alarm.Words{Zone: zone, Units: u}))
 	}
 	for _, w := range c.Would {
 		t.Add("if "+w.Disposition, fmt.Sprintf("%s: %s", w.Verdict, w.Why))

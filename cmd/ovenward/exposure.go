@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"ovenward/alerts/alarm"
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory"
@@ -64,6 +65,7 @@ type exposureAnswer struct {
 	Pieces  []pieceAnswer     `json:"pieces"`
 
 	Seen     []stockdb.Remark `json:"seen,omitempty"`     // of the rods, back to their package, oldest first
+	Doubts   []app.Mark       `json:"doubts,omitempty"`   // readings behind it that a check of a sensor found wrong
 	Supposed []string         `json:"supposed,omitempty"` // what makes it a question of what if, not what is
 }
 
@@ -98,7 +100,10 @@ func runExposure(ctx context.Context, e *env, code, atText string, g againOption
 		if ans.Seen, err = p.app.RemarksOn(ctx, code, p.at); err != nil {
 			return err
 		}
-		tables := []show.Table{ans.verdict(l, p.zone), ans.history(p.zone, p.at)}
+		if ans.Doubts, err = p.app.DoubtsOn(ctx, code, p.at); err != nil {
+			return err
+		}
+		tables := []show.Table{ans.verdict(l, p.words()), ans.history(p.zone, p.at)}
 		if len(ans.Seen) > 0 {
 			tables = append(tables, seenTable(ans.Seen, p.zone))
 		}
@@ -125,12 +130,16 @@ func explain(l app.Look, u measure.UnitSystem) exposureAnswer {
 }
 
 // verdict is the answer before its reasons.
-func (a exposureAnswer) verdict(l app.Look, zone *time.Location) show.Table {
+func (a exposureAnswer) verdict(l app.Look, words alarm.Words) show.Table {
+	zone := words.Zone
 	t := show.Table{Title: fmt.Sprintf("%s  %s, lot %s, at %s", a.Bundle, strings.TrimSpace(a.Class+" "+l.Lot.Size), a.Lot, a.At.In(zone))}
 	for _, s := range a.Supposed {
 		t.Add("WHAT IF", s)
 	}
 	t.Add("verdict", string(a.Verdict)+": "+a.Why)
+	for _, m := range a.Doubts {
+		t.Add("IN DOUBT", m.Says(words))
+	}
 	exposed := a.Most
 	if a.Least != a.Most {
 		exposed = "least " + a.Least + ", most " + a.Most

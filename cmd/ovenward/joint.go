@@ -114,14 +114,43 @@ func runJointList(ctx context.Context, e *env, job string) error {
 	t := show.Table{Title: "JOINTS", Empty: "No joint is set up: ovenward joint add, or ovenward joint load FILE.",
 		Head:  []string{"joint", "job", "procedure", "class", "size", "base metal", "service", "heat treated", "card", "since", "by"},
 		Spare: []int{10, 9, 6}}
-	answers := make([]inventory.JointSet, len(list))
+	names := make([]string, len(list))
+	for i, s := range list {
+		names[i] = s.Entry.Joint
+	}
+	doubts, err := p.app.DoubtedJoints(ctx, names)
+	if err != nil {
+		return err
+	}
+	answers := make([]listedJoint, len(list))
 	for i, s := range list {
 		j := s.Entry
-		answers[i] = j
+		answers[i] = listedJoint{j, doubts[j.Joint]}
 		t.Add(j.Joint, j.Job, j.Procedure, strings.Join(j.Classes, " "), strings.Join(j.Diameters, ", "), j.BaseMetal,
 			strings.TrimSpace(j.Service+" "+j.Pass), heatOf(j), strings.Join(j.Welders, " "), when(s.Since, p.zone), s.By)
 	}
-	return p.Answer(answers, t)
+	return p.Answer(answers, withDoubts(t, answers, p)...)
+}
+
+// listedJoint is a joint for a program.
+type listedJoint struct {
+	inventory.JointSet
+	Doubts []app.Mark `json:"doubts,omitempty"` // rods that went into it and were judged by a sensor that was found wrong
+}
+
+// withDoubts adds to the joints a table of those whose filler is in doubt.
+func withDoubts(t show.Table, answers []listedJoint, p screen) []show.Table {
+	d := show.Table{Title: "READINGS IN DOUBT", Head: []string{"joint", "reading", "slip", "judged", "act", "was", "is"},
+		Note: "next: ovenward oven affected SENSOR; QA decides: ovenward decide sensor SENSOR"}
+	for _, a := range answers {
+		for _, m := range a.Doubts {
+			d.Add(a.Joint, p.words().WasWrong(m.Sensor, m.Found, m.Since, m.Check), m.Slip, when(m.At, p.zone), string(m.Act), string(m.Was), string(m.Is))
+		}
+	}
+	if len(d.Rows) == 0 {
+		return []show.Table{t}
+	}
+	return []show.Table{t, d}
 }
 
 func heatOf(j inventory.JointSet) string {

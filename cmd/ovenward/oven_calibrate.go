@@ -166,7 +166,7 @@ func (a reachAnswer) table(zone *time.Location) show.Table {
 		Spare: []int{9, 7},
 		Empty: fmt.Sprintf("None of %s at %s since %s comes out differently.",
 			counted(a.Compared, "judgement", "judgements"), a.Place, since),
-		Note: "next: QA looks at each slip and its joints: ovenward trace SLIP; and decides on what is in stock: ovenward exposure BUNDLE",
+		Note: "next: QA looks at each slip and its joints: ovenward trace SLIP; and decides on all of it: ovenward decide sensor " + a.Sensor,
 	}
 	if len(a.Changed) > 0 {
 		t.Title = fmt.Sprintf("%d of %s since %s come out differently; what was decided stays recorded",

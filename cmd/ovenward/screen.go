@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"ovenward/alerts/alarm"
 	"ovenward/cmd/internal/app"
 	"ovenward/cmd/internal/show"
 	"ovenward/inventory/measure"
@@ -19,6 +20,9 @@ type screen struct {
 	zone  *time.Location
 	units measure.UnitSystem
 }
+
+// words is how the site writes times and temperatures.
+func (s screen) words() alarm.Words { return alarm.Words{Zone: s.zone, Units: s.units} }
 
 // screen opens what a command answers with. A time left out is now.
 func (e *env) screen(ctx context.Context, at string) (s screen, err error) {

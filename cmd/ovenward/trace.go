@@ -44,6 +44,7 @@ type traceAnswer struct {
 	Joints  []string       `json:"joints"`
 	Losses  []stockdb.Loss `json:"losses,omitempty"`
 	Unknown []string       `json:"unknown"`
+	Doubts  []app.Mark     `json:"doubts,omitempty"` // bundles and slips judged by a sensor that was found wrong
 
 	Seen []stockdb.Remark `json:"seen,omitempty"` // of the rods, oldest first
 }
@@ -64,6 +65,7 @@ type tracedBundle struct {
 	Mass   string          `json:"left_mass,omitempty"` // of wire and flux
 	Slip   string          `json:"slip,omitempty"`
 	Since  measure.Instant `json:"since_us"`
+	Doubt  bool            `json:"in_doubt,omitempty"`
 }
 
 // tracedBlend is flux of one bundle that went into a blend.
@@ -96,6 +98,7 @@ type tracedSlip struct {
 	Limit      string          `json:"limit"`
 	Bakes      int64           `json:"bakes"`
 	Rule       string          `json:"rule"`
+	Doubt      bool            `json:"in_doubt,omitempty"`
 }
 
 func runTrace(ctx context.Context, e *env, code string) error {
@@ -125,21 +128,23 @@ func runTrace(ctx context.Context, e *env, code string) error {
 }
 
 func traced(t app.Trace) traceAnswer {
-	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: some(t.Unknown), Seen: t.Remarks,
+	ans := traceAnswer{Of: t.Of, Code: t.Code, Closed: len(t.Unknown) == 0, Losses: t.Losses, Unknown: some(t.Unknown), Doubts: t.Doubts, Seen: t.Remarks,
 		Lots: []tracedLot{}, Bundles: []tracedBundle{}, Slips: []tracedSlip{}, Joints: []string{}}
 	for _, l := range t.Lots {
 		cert := strings.TrimSpace(l.Certificate + " " + l.CertificateKind)
 		ans.Lots = append(ans.Lots, tracedLot{l.Code, l.Mark.Canonical, l.Size, l.Maker, cert, string(l.Status)})
 	}
 	for _, b := range t.Bundles {
-		ans.Bundles = append(ans.Bundles, tracedBundle{b.Code, b.Place.Name, b.Pieces, massOf(b.Mass), b.Slip, b.Born})
+		ans.Bundles = append(ans.Bundles, tracedBundle{b.Code, b.Place.Name, b.Pieces, massOf(b.Mass), b.Slip, b.Born, t.Doubted(b.Code)})
 	}
 	for _, b := range t.Blends {
 		ans.Blends = append(ans.Blends, tracedBlend{b.Input, b.InputLot, b.Mass.String(), b.Recycled.String(), b.Bundle, b.Lot, b.At})
 	}
 	seen := map[string]bool{}
 	for _, s := range t.Slips {
-		ans.Slips = append(ans.Slips, tracedLine(s))
+		line := tracedLine(s)
+		line.Doubt = t.Doubted(s.Slip.Code)
+		ans.Slips = append(ans.Slips, line)
 		for _, j := range s.Slip.Joints {
 			if !seen[j] {
 				ans.Joints = append(ans.Joints, j)
@@ -202,7 +207,7 @@ func (a traceAnswer) bundleTable(zone *time.Location) show.Table {
 				place = "was out on slip " + b.Slip
 			}
 		}
-		t.Add(b.Bundle, when(b.Since, zone), place, cmp.Or(b.Mass, fmt.Sprint(b.Left)))
+		t.Add(b.Bundle, when(b.Since, zone), place+inDoubt(b.Doubt), cmp.Or(b.Mass, fmt.Sprint(b.Left)))
 	}
 	return t
 }
@@ -230,9 +235,17 @@ func (a traceAnswer) slipTable(zone *time.Location) show.Table {
 		}
 		issued, used, unused := s.amounts()
 		t.Add(s.Slip, s.Welder, issued, used, unused, fmt.Sprint(s.Stubs), joints,
-			when(s.Out, zone), back, s.ExposedOut+" / "+s.ExposedEnd, s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
+			when(s.Out, zone), back, s.ExposedOut+" / "+s.ExposedEnd+inDoubt(s.Doubt), s.Limit, fmt.Sprint(s.Bakes), strings.Join(s.From, " > "), s.Rule)
 	}
 	return t
+}
+
+// inDoubt marks what was judged by a sensor that was found wrong.
+func inDoubt(doubted bool) string {
+	if doubted {
+		return ", READING IN DOUBT"
+	}
+	return ""
 }
 
 // slipRows is every slip for a spreadsheet, with whole dates.

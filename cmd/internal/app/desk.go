@@ -129,6 +129,8 @@ func (d *desk) decide(e inventory.Entry) error {
 		return d.reclaimed(e)
 	case *inventory.Decision:
 		return d.decided(e)
+	case *inventory.Settled:
+		return d.settled(e)
 	case *inventory.Proposed:
 		return d.proposed(e)
 	case *inventory.Noted:

@@ -62,7 +62,11 @@ func (v *view) qaCases() (cases []QACase, lots []stockdb.Proposal, err error) {
 	if _, err := v.everything(); err != nil {
 		return nil, nil, err
 	}
-	marks, err := v.marks()
+	codes := make([]string, len(live))
+	for i, b := range live {
+		codes[i] = b.Code
+	}
+	marks, err := v.marks(codes, byBundle)
 	if err != nil {
 		return nil, nil, err
 	}

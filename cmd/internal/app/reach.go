@@ -7,7 +7,6 @@ import (
 
 	"ovenward/inventory"
 	"ovenward/inventory/measure"
-	"ovenward/inventory/stockdb"
 	"ovenward/storage/evidence"
 	"ovenward/storage/exposure"
 	"ovenward/storage/ovendb"
@@ -20,6 +19,7 @@ type Reach struct {
 	Sensor   ovendb.Sensor
 	Check    evidence.Calibration
 	Since    measure.Instant // the check before; zero: there was none
+	Until    measure.Instant // what was judged later took the check into account
 	Compared int             // judgements that rest on the sensor
 	Changed  []Changed       // those that come out differently, in order of time
 }
@@ -71,18 +71,28 @@ func (a *App) Affected(ctx context.Context, sensor string, at measure.Instant) (
 		if err != nil {
 			return err
 		}
-		i := slices.IndexFunc(made, func(c evidence.Calibration) bool { return c.At == at })
-		if at == 0 {
-			i = len(made) - 1
+		c, err := theCheck(sensor, made, at)
+		if err != nil {
+			return err
 		}
-		if i < 0 {
-			return &inventory.Refusal{Code: inventory.Unknown, Subject: sensor, Why: "no such check of it was recorded",
-				Next: "record it with: ovenward oven calibrate " + sensor + " --error DIFFERENCE"}
-		}
-		r, err = v.reach(s, made, made[i])
+		r, err = v.reach(s, made, c, v.touchedBy)
 		return err
 	})
 	return r, err
+}
+
+// theCheck returns the check that was made at an instant, or in the minute that
+// begins then: a person writes no seconds. Zero is the last one.
+func theCheck(sensor string, made []evidence.Calibration, at measure.Instant) (c evidence.Calibration, err error) {
+	i := len(made) - 1
+	for at != 0 && i >= 0 && (made[i].At < at || made[i].At >= at.Add(measure.Minute)) {
+		i--
+	}
+	if i < 0 {
+		return c, &inventory.Refusal{Code: inventory.Unknown, Subject: sensor, Why: "no such check of it was recorded",
+			Next: "record it with: ovenward oven calibrate " + sensor + " --error DIFFERENCE"}
+	}
+	return made[i], nil
 }
 
 // WouldAffect is Affected for a check that is not recorded.
@@ -99,7 +109,7 @@ func (a *App) WouldAffect(ctx context.Context, e *inventory.Calibrated, at measu
 		if err != nil {
 			return err
 		}
-		r, err = v.reach(s, made, c)
+		r, err = v.reach(s, made, c, v.touchedBy)
 		return err
 	})
 	return r, err
@@ -110,12 +120,32 @@ func (v *view) checksOf(sensor string) (ovendb.Sensor, []evidence.Calibration, e
 	if err != nil {
 		return s, nil, unknown("sensor", sensor, "see what is set up with: ovenward oven history OVEN", err)
 	}
-	made, err := ovendb.Calibrations(v.ctx, v.tx, v.site, sensor)
+	made, err := ovendb.Calibrations(v.ctx, v.tx, v.site, s.Name)
 	return s, made, err
 }
 
-// reach compares what is judged with a check and without it.
-func (v *view) reach(s ovendb.Sensor, made []evidence.Calibration, c evidence.Calibration) (Reach, error) {
+// learnt returns when a check was entered, the view's instant for one that was
+// not: until then nobody who judged knew of it.
+func (v *view) learnt(sensor string, made measure.Instant) (measure.Instant, error) {
+	facts, err := v.happened(made, made+1, "calibrate")
+	known := measure.Instant(0)
+	for _, f := range facts {
+		if f.Entry.(*inventory.Calibrated).Sensor == sensor {
+			known = max(known, f.Fact.Noted)
+		}
+	}
+	if known == 0 || known > v.at {
+		known = v.at
+	}
+	return known, err
+}
+
+// touching returns the bundles of which something may rest on a place between
+// two instants.
+type touching = func(p inventory.Place, from, to measure.Instant) ([]string, error)
+
+// reach compares what was judged of some bundles with a check and without it.
+func (v *view) reach(s ovendb.Sensor, made []evidence.Calibration, c evidence.Calibration, which touching) (Reach, error) {
 	r := Reach{Sensor: s, Check: c}
 	others := slices.DeleteFunc(slices.Clone(made), func(o evidence.Calibration) bool { return o.At == c.At })
 	for _, o := range others {
@@ -123,18 +153,12 @@ func (v *view) reach(s ovendb.Sensor, made []evidence.Calibration, c evidence.Ca
 			r.Since = max(r.Since, o.At)
 		}
 	}
-	counting := func(list []evidence.Calibration) checks {
-		return func(sensor string, made []evidence.Calibration) []evidence.Calibration {
-			if sensor == s.Name {
-				return list
-			}
-			return made
-		}
+	var err error
+	if r.Until, err = v.learnt(s.Name, c.At); err != nil {
+		return r, err
 	}
-	was, is := *v, *v
-	was.places, is.places = map[string]*loaded{}, map[string]*loaded{}
-	was.checks, is.checks = counting(others), counting(append(slices.Clone(others), c))
-	err := v.each(s.Place, r.Since, func(one Changed, set *rules.Set, b inventory.Bundle, h *inventory.History) error {
+	was, is := v.counting(s.Name, others), v.counting(s.Name, append(slices.Clone(others), c))
+	err = v.each(r, which, func(one Changed, set *rules.Set, b inventory.Bundle, h *inventory.History) error {
 		r.Compared++
 		was.at, is.at = one.At, one.At
 		var err error
@@ -150,112 +174,20 @@ func (v *view) reach(s ovendb.Sensor, made []evidence.Calibration, c evidence.Ca
 	return r, err
 }
 
+// counting returns the view as it is if other checks of a sensor count.
+func (v *view) counting(name string, list []evidence.Calibration) *view {
+	then := *v
+	then.places = map[string]*loaded{}
+	then.checks = func(sensor string, made []evidence.Calibration) []evidence.Calibration {
+		if sensor == name {
+			return list
+		}
+		return made
+	}
+	return &then
+}
+
 // differ reports whether two judgements say something else to a person.
 func differ(a, b exposure.Judgement) bool {
 	return a.Verdict != b.Verdict || a.Least != b.Least || a.Most != b.Most || a.Bakes != b.Bakes
-}
-
-// each calls fn with all that was judged by what a place's sensors showed since
-// an instant: how a hold or a bake there ended, what went out and came back
-// after it, and what is left of it.
-func (v *view) each(place string, since measure.Instant,
-	fn func(Changed, *rules.Set, inventory.Bundle, *inventory.History) error) error {
-	p, err := v.place(place)
-	if err != nil {
-		return err
-	}
-	set, err := v.setFor(inventory.Bundle{}, "")
-	if err != nil || set == nil {
-		return err
-	}
-	codes, err := stockdb.Touched(v.ctx, v.tx, v.site, p, since, v.at)
-	if err != nil {
-		return err
-	}
-	for _, code := range codes {
-		b, err := stockdb.Bundle(v.ctx, v.tx, v.site, code)
-		if err != nil {
-			return err
-		}
-		h, err := v.history(b)
-		if err != nil {
-			return err
-		}
-		acts, err := v.acts(b, h, p, since)
-		if err != nil {
-			return err
-		}
-		for _, one := range acts {
-			set := set
-			if one.rules != "" {
-				if set, err = v.setByID(one.rules); err != nil {
-					return err
-				}
-			}
-			if err := fn(one, set, b, h); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-// acts returns when a bundle was judged since an instant, as far as that may
-// rest on a place.
-func (v *view) acts(b inventory.Bundle, h *inventory.History, p inventory.Place, since measure.Instant) ([]Changed, error) {
-	var all []Changed
-	add := func(a Act, at measure.Instant, s inventory.Slip) {
-		all = append(all, Changed{Act: a, At: at, Bundle: b.Code, Lot: b.Lot, Slip: s.Code, Joints: s.Joints, rules: s.Rules})
-	}
-	for _, s := range h.Stays {
-		if s.Returned && s.From >= since {
-			slip, err := v.slipBehind(h)
-			if err != nil {
-				return nil, err
-			}
-			add(CameBack, s.From, slip)
-		}
-		if ended := cmp.Or(s.To, v.at); s.Place == p && !s.Sealed && s.To != 0 && ended >= since {
-			act := Held
-			if s.Bake != nil {
-				act = Baked
-			}
-			add(act, ended, inventory.Slip{})
-		}
-	}
-	slips, err := stockdb.SlipsFrom(v.ctx, v.tx, v.site, b.Lot, b.Code)
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range slips {
-		if s.At >= since {
-			add(WentOut, s.At, s)
-		}
-	}
-	switch {
-	case b.Empty():
-	case b.Slip != "":
-		s, err := v.slip(b.Slip)
-		if err != nil {
-			return nil, err
-		}
-		add(IsOut, v.at, s)
-	default:
-		add(InStock, v.at, inventory.Slip{})
-	}
-	return all, nil
-}
-
-// slipBehind returns the slip that the rods of a bundle came back from.
-func (v *view) slipBehind(h *inventory.History) (inventory.Slip, error) {
-	for _, o := range h.Origins {
-		b, err := stockdb.Bundle(v.ctx, v.tx, v.site, o.History.Bundle)
-		if err != nil {
-			return inventory.Slip{}, err
-		}
-		if b.Slip != "" {
-			return stockdb.Slip(v.ctx, v.tx, v.site, b.Slip)
-		}
-	}
-	return inventory.Slip{}, nil
 }

@@ -34,6 +34,16 @@ func (a *App) Sensors(ctx context.Context) (list []CheckedSensor, err error) {
 	return list, err
 }
 
+// ChecksOf returns one sensor with its checks. The error is a *inventory.Refusal
+// for a sensor that there is not.
+func (a *App) ChecksOf(ctx context.Context, sensor string) (s CheckedSensor, err error) {
+	err = a.read(ctx, 0, func(v *view) error {
+		s.Sensor, s.Checks, err = v.checksOf(sensor)
+		return err
+	})
+	return s, err
+}
+
 // ReadBetween returns what one sensor showed from one instant to another, both
 // included.
 func (a *App) ReadBetween(ctx context.Context, sensor string, from, to measure.Instant) (list []evidence.Reading, err error) {

@@ -24,6 +24,7 @@ type Trace struct {
 	Losses  []stockdb.Loss
 	Blends  []stockdb.Input // flux of several lots that was mixed, oldest first
 	Remarks []stockdb.Remark
+	Doubts  []Mark   // bundles and slips that were judged by a sensor that was found wrong
 	Unknown []string // what the records do not say
 }
 

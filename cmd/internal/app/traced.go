@@ -30,6 +30,9 @@ func (v *view) fill(t *Trace, slips []inventory.Slip) error {
 	if err := v.addBlends(t); err != nil {
 		return err
 	}
+	if err := v.addDoubts(t); err != nil {
+		return err
+	}
 	return v.addRemarks(t)
 }
 

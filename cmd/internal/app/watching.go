@@ -42,7 +42,7 @@ type watching struct {
 // watch looks at everything that may have begun or ceased since the last look.
 func (v *view) watch() (*watching, error) {
 	w := &watching{view: v, from: map[string]measure.Instant{}, late: map[string]bool{}, moved: map[string]measure.Instant{}, index: map[alarm.Key]int{}}
-	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered, w.checked} {
+	for _, step := range []func() error{w.begin, w.candidates, w.load, w.places, w.judge, w.stores, w.shelves, w.unpapered, w.sensors, w.checked} {
 		if err := step(); err != nil {
 			return nil, err
 		}
@@ -214,7 +214,7 @@ func (w *watching) judge() error {
 func (w *watching) standingFor(r *watched) []alarm.Key {
 	var keys []alarm.Key
 	for _, a := range w.standing {
-		if a.Kind.OfPlace() || a.Kind.OfLot() {
+		if a.Kind.OfPlace() || a.Kind.OfLot() || a.Kind.OfSensor() {
 			continue
 		}
 		if a.Subject == r.Bundle.Code || (r.Slip.Code != "" && a.Subject == r.Slip.Code) {

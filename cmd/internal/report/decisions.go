@@ -16,7 +16,7 @@ var decisions = Report{Name: "decisions", Title: "QA-hold and disposition log", 
 		"What was noted of the rods: spot checks, and what welders complained of?",
 	},
 	make: func(m *maker) ([]Part, error) {
-		facts, err := m.app.Happened(m.ctx, m.From, m.To, "hold", "release", "propose", "decide", "extend")
+		facts, err := m.app.Happened(m.ctx, m.From, m.To, "hold", "release", "propose", "decide", "extend", "settle")
 		if err != nil {
 			return nil, err
 		}
@@ -50,6 +50,8 @@ func (m *maker) decisionLog(facts []app.Recorded) (Part, error) {
 			row("released", "lot "+e.Lot, "release", e.Note, "", "")
 		case *inventory.Proposed:
 			row("proposed "+e.Proposal, subjectOf(e), e.Disposition+untilDay(e.Until), e.Why, evidenceOf(e.Evidence), f.By())
+		case *inventory.Settled:
+			row("decided", "sensor "+e.Sensor+", check of "+e.Check, e.Disposition, e.Why, "", e.Proposer)
 		case *inventory.Extended:
 			row("extended", "lot "+e.Lot, "extend"+untilDay(e.Until), "", e.Reference, e.Proposer)
 		case *inventory.Decision:
@@ -129,7 +131,29 @@ func (m *maker) waiting() (Part, error) {
 		p.add(word(l.Bundle.Code), word(l.Lot.Code), word(l.Lot.Mark.Canonical), amount(l.Bundle.Pieces, l.Bundle.Mass), word(l.Bundle.Place.Name),
 			heldSince(holds, l), span(l.Judgement.Least), span(l.Judgement.Most), word(why))
 	}
+	if err := m.doubtsWaiting(&p); err != nil {
+		return p, err
+	}
 	return p, m.proposalsWaiting(&p)
+}
+
+// doubtsWaiting notes the checks of sensors that touch what was judged before
+// them, and that nobody has decided about.
+func (m *maker) doubtsWaiting(p *Part) error {
+	words, err := m.app.Words(m.ctx)
+	if err != nil {
+		return err
+	}
+	open, err := m.app.Doubts(m.ctx, m.At)
+	for _, r := range open {
+		joints := "no joint"
+		if list := r.Joints(); len(list) > 0 {
+			joints = "joints " + commas(list)
+		}
+		p.note("Reading in doubt: %s; %d of %d judgements come out differently, %s. It waits for: ovenward decide sensor %s.",
+			words.WasWrong(r.Sensor.Name, r.Check.Found, r.Since, r.Check.At), len(r.Changed), r.Compared, joints, r.Sensor.Name)
+	}
+	return err
 }
 
 // proposalsWaiting notes the proposals that nobody has decided.

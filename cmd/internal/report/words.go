@@ -37,6 +37,8 @@ func told(e inventory.Entry) string {
 		return fmt.Sprintf("counted %s in %s%s", orText(e.Pieces, e.Mass), e.Bundle, because(e.Why))
 	case *inventory.Decision:
 		return decidedOn(e)
+	case *inventory.Settled:
+		return fmt.Sprintf("decided %s of what the check of sensor %s at %s touched, proposed by %s%s", e.Disposition, e.Sensor, e.Check, e.Proposer, because(e.Why))
 	case *inventory.Proposed:
 		return fmt.Sprintf("proposed %s of %s%s", e.Disposition, subjectOf(e), because(e.Why))
 	case *inventory.Noted:

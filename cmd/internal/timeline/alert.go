@@ -51,9 +51,12 @@ func (r *replay) concerns(subject map[string]string, at measure.Instant) (func(a
 	case subject["lot"] != "":
 		_, err := r.app.Trace(r.ctx, subject["lot"])
 		return func(c alarm.Condition) bool { return c.Kind.OfLot() && c.Subject == subject["lot"] }, err
+	case subject["sensor"] != "":
+		_, err := r.app.ChecksOf(r.ctx, subject["sensor"])
+		return func(c alarm.Condition) bool { return c.Kind.OfSensor() && c.Subject == subject["sensor"] }, err
 	case place != "":
 		p, err := r.app.Place(r.ctx, place)
 		return func(c alarm.Condition) bool { return c.Kind.OfPlace() && c.Subject == p.Name }, err
 	}
-	return nil, errors.New("name the slip, the bundle, the lot or the place that the alert is about")
+	return nil, errors.New("name the slip, the bundle, the lot, the sensor or the place that the alert is about")
 }

@@ -23,7 +23,7 @@ const says = "says"
 var (
 	durations = []string{"exposure", "exposure_least", "limit"}
 	instants  = []string{"ready", "due", "warn", "overdue", "raised"}
-	names     = []string{"alert", "slip", "bundle", "place", "trace", "welder", "rules", "known", "lot"}
+	names     = []string{"alert", "slip", "bundle", "place", "trace", "welder", "rules", "known", "lot", "sensor"}
 )
 
 // none is how nothing is written: a time that is not in sight, no limit, no
