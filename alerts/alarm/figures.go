@@ -105,7 +105,7 @@ func (f *Figures) count(t Transition) {
 		f.Hushed++
 	case Remove:
 		f.Withdrawn++
-	case Clear, Ack, Unshelve, Release, Restore, Afterwards: // nothing is set aside by them
+	case Clear, Ack, Recall, Unshelve, Release, Restore, Afterwards: // nothing is set aside by them
 	}
 }
 

@@ -11,6 +11,10 @@ import (
 // ISA-18.2, by published accounts of it.
 const StaleAfter = measure.Day
 
+// Stale reports whether an alarm that has stood without a break since an instant is
+// stale at another.
+func Stale(since, at measure.Instant) bool { return at.Sub(since) > StaleAfter }
+
 // staleTime is time during which a tag stood without a break, or was stale.
 type staleTime struct{ from, to measure.Instant }
 

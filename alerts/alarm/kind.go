@@ -73,6 +73,12 @@ func (k Kind) OfCheck() bool {
 	return slices.Contains([]Kind{StockShort, OrderLate, LedgerUnverified, AnchorLate, BackupFailed, DiskLow, ClockStep}, k)
 }
 
+// Unwatched reports whether the watch does not look for the condition yet: its
+// entry in the catalogue is there, and nothing raises it.
+func (k Kind) Unwatched() bool {
+	return slices.Contains([]Kind{BakeDue, SlipOpen, ProbeStuck, CalibrationDue}, k)
+}
+
 // ParseKind returns the kind of a name. The error lists them.
 func ParseKind(s string) (Kind, error) {
 	if slices.Contains(kinds, Kind(s)) {

@@ -45,6 +45,7 @@ const (
 	Raise    Event = "raised"
 	Clear    Event = "cleared"
 	Ack      Event = "acknowledged"
+	Recall   Event = "called again" // it stands long after it was acknowledged
 	Shelve   Event = "shelved"
 	Unshelve Event = "unshelved"
 	Suppress Event = "suppressed"
@@ -58,7 +59,7 @@ const (
 
 // Events returns every event.
 func Events() []Event {
-	return []Event{Raise, Clear, Ack, Shelve, Unshelve, Suppress, Release, Remove, Restore}
+	return []Event{Raise, Clear, Ack, Recall, Shelve, Unshelve, Suppress, Release, Remove, Restore}
 }
 
 // Machine is a tag's state and its memory: whether the condition stands, which
@@ -96,6 +97,7 @@ var table = []row{
 	{Clear, []State{OutOfService}, OutOfService, OutOfService},
 	{Ack, []State{Unacknowledged}, Acknowledged, Normal},
 	{Ack, []State{Returned}, Normal, Normal},
+	{Recall, []State{Acknowledged}, Unacknowledged, Normal},
 	{Shelve, []State{Unacknowledged, Acknowledged, Returned}, OnShelf, OnShelf},
 	{Unshelve, []State{OnShelf}, Unacknowledged, Normal},
 	{Suppress, []State{Normal, Unacknowledged, Acknowledged, Returned, OnShelf}, Suppressed, Suppressed},

@@ -43,6 +43,11 @@ func (r *reference) do(e alarm.Event) bool {
 			return false
 		}
 		r.unseen = false
+	case alarm.Recall:
+		if r.aside != "" || !r.active || r.unseen {
+			return false
+		}
+		r.unseen = true
 	case alarm.Shelve:
 		if r.aside != "" || (!r.active && !r.unseen) {
 			return false

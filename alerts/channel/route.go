@@ -34,7 +34,7 @@ func (r Route) Wants(e alarm.Event, to alarm.State, p alarm.Priority, at measure
 	if r.After > 0 {
 		return e == r.Escalated()
 	}
-	calls := e == alarm.Raise || e == alarm.Unshelve || e == alarm.Release || e == alarm.Restore
+	calls := e == alarm.Raise || e == alarm.Recall || e == alarm.Unshelve || e == alarm.Release || e == alarm.Restore
 	return (calls && to == alarm.Unacknowledged) || (r.Cleared && e == alarm.Clear && !to.Aside())
 }
 

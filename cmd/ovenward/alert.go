@@ -58,10 +58,12 @@ type alarmAnswer struct {
 	StateBy     string           `json:"state_by,omitempty"`
 	StateWhy    string           `json:"state_why,omitempty"`
 	Shelved     measure.Instant  `json:"shelved_until_us,omitempty"`
+	Stale       bool             `json:"stale,omitempty"` // it has stood for more than 24 h
 }
 
 // in adds the state that the alarm is in.
 func (a alarmAnswer) in(s alarmdb.Status) alarmAnswer {
+	a.Stale = a.Stale && !s.State.Aside() // that one is counted with what is set aside
 	a.State, a.StateSince, a.StateBy, a.StateWhy, a.Shelved = string(s.State), s.Changed, s.By, s.Why, s.Until
 	return a
 }
@@ -72,6 +74,7 @@ func newAlarmAnswer(a alarmdb.Alarm, now measure.Instant) alarmAnswer {
 	if a.Stands() && a.Due > now {
 		out.Left = a.Due.Sub(now).String()
 	}
+	out.Stale = a.Stands() && alarm.Stale(a.Since, now)
 	return out
 }
 
@@ -126,6 +129,9 @@ func (a alarmAnswer) notes(zone *time.Location, now measure.Instant) string {
 	}
 	if a.Cleared != nil {
 		notes = append(notes, a.over(zone))
+	}
+	if a.Stale {
+		notes = append(notes, "stale: it has stood for more than a day")
 	}
 	switch state := alarm.State(a.State); state {
 	case alarm.Acknowledged:
@@ -183,7 +189,25 @@ func runAlertList(ctx context.Context, e *env, all bool) error {
 	if err := printAlarms(p.Printer, answers, all, p.zone, p.at); err != nil {
 		return err
 	}
-	return p.Line("\n%s", setAside(counts))
+	if err := p.Line("\n%s", setAside(counts)); err != nil {
+		return err
+	}
+	return staleLine(p.Printer, answers)
+}
+
+// staleLine counts what nobody has put right for a day; it is silent where there is
+// nothing of that kind.
+func staleLine(p *show.Printer, list []alarmAnswer) error {
+	n := 0
+	for _, a := range list {
+		if a.Stale {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	return p.Line("Stale, standing for more than a day: %d. See to them or have QA change what raises them.", n)
 }
 
 // setAside counts what does not call, so that nothing is hidden.

@@ -26,7 +26,8 @@ changes single ones, in tables such as
    shelve = "2h"                # the longest shelf, or "never"
    second = true                # another person must agree
    realarm = "30m"              # one that stands calls again so long after it was acknowledged
-   escalate = ["15m supervisor", "1h qa"]
+   escalate = ["15m supervisor", "1h qa"]   # a note: who is told so long after is the
+                                # channel's "after", see ovenward watch --help
 
 What follows from recorded facts alone has no delay and no deadband, and an alarm of
 a limit that has passed is never shelved: such settings are refused. A delay changes
@@ -54,8 +55,9 @@ type kindAnswer struct {
 	Second      bool     `json:"second_person"`
 	Realarm     string   `json:"realarm,omitempty"`
 	Escalate    []string `json:"escalate"`
-	Kept        bool     `json:"kept"`  // waits to be acknowledged after it is over
-	Event       bool     `json:"event"` // told once and does not stand
+	Kept        bool     `json:"kept"`    // waits to be acknowledged after it is over
+	Event       bool     `json:"event"`   // told once and does not stand
+	Watched     bool     `json:"watched"` // false: the watch does not raise it yet
 	Source      string   `json:"source"`
 	Status      string   `json:"status"`
 }
@@ -63,7 +65,7 @@ type kindAnswer struct {
 func newKindAnswer(e alarm.Entry, units measure.UnitSystem) kindAnswer {
 	a := kindAnswer{Kind: string(e.Kind), Priority: string(e.Priority), Consequence: e.Consequence, Action: e.Action, Who: e.Who,
 		On: lasting(e.On), Off: lasting(e.Off), Suppressed: e.Suppressed, Shelf: lasting(e.Shelf), Second: e.Second,
-		Realarm: lasting(e.Realarm), Escalate: []string{}, Kept: e.Kept, Event: e.Event, Source: e.Source, Status: e.Status}
+		Realarm: lasting(e.Realarm), Escalate: []string{}, Kept: e.Kept, Event: e.Event, Watched: !e.Kind.Unwatched(), Source: e.Source, Status: e.Status}
 	if e.Deadband != 0 {
 		a.Deadband = e.Deadband.Difference(units)
 	}
@@ -148,7 +150,7 @@ func (a kindAnswer) lines() []string {
 	lines := []string{first, "   " + a.Consequence + " -> " + a.Action}
 	var delays []string
 	for _, d := range []struct{ text, value string }{{"raised after ", a.On}, {"back by ", a.Deadband}, {"over after ", a.Off},
-		{"calls again after ", a.Realarm}, {"escalated ", strings.Join(a.Escalate, ", ")}} {
+		{"calls again after ", a.Realarm}, {"a channel should escalate it ", strings.Join(a.Escalate, ", ")}} {
 		if d.value != "" {
 			delays = append(delays, d.text+d.value)
 		}
@@ -165,6 +167,9 @@ func (a kindAnswer) lines() []string {
 	}
 	if len(delays) > 0 {
 		lines = append(lines, "   "+strings.Join(delays, "; "))
+	}
+	if !a.Watched {
+		lines = append(lines, "   not raised yet: the watch does not look for it")
 	}
 	if a.Suppressed != "" {
 		lines = append(lines, "   suppressed by design: "+a.Suppressed)

@@ -26,6 +26,7 @@ func (w *watching) advance(ctx context.Context, tx *sqlx.Tx, raised, cleared []a
 	s.afterwards(raised)
 	s.suppress()
 	s.unshelve()
+	s.recall()
 	return s.err
 }
 
