@@ -40,7 +40,7 @@ func NoteCheck(ctx context.Context, tx *sqlx.Tx, site string, c alarm.Check) err
 	var seen measure.Instant
 	err = tx.GetContext(ctx, &seen, `SELECT coalesce(max(seen_us), 0) FROM alarm_check WHERE site = $1 AND kind = $2 AND subject = $3`,
 		site, string(c.Kind), c.Subject)
-	if err != nil || (len(last) > 0 && seen >= c.At) {
+	if err != nil || (len(last) > 0 && seen >= c.At && !c.Passing) {
 		return err
 	}
 	if len(last) > 0 && goesOn(last[0], c) {

@@ -18,12 +18,13 @@ const keepRuns = 2 * measure.Day
 
 // Claim takes a slot of a job for the caller to run. It reports false if the
 // slot, or a later one, was run, if another program is at it, or if it failed
-// less than so long after it was begun.
+// less than so long after it was begun. A later slot that is still to come was run
+// by a clock that was wrong, and takes nothing from those before it.
 func Claim(ctx context.Context, tx *sqlx.Tx, site, job string, slot, now measure.Instant, retry measure.Duration) (bool, error) {
 	claimed, err := changed(tx.ExecContext(ctx, `INSERT INTO job_run (site, job, slot_us, started_us, result)
 		SELECT $1, $2, $3, $4, ''
 		WHERE NOT EXISTS (SELECT 1 FROM job_run
-			WHERE site = $1 AND job = $2 AND slot_us > $3 AND finished_us IS NOT NULL)
+			WHERE site = $1 AND job = $2 AND slot_us > $3 AND slot_us <= $4 AND finished_us IS NOT NULL)
 		ON CONFLICT (site, job, slot_us) DO UPDATE SET started_us = excluded.started_us, result = ''
 		WHERE job_run.finished_us IS NULL AND ((job_run.result <> '' AND job_run.started_us <= $6) OR (job_run.result = '' AND job_run.started_us < $5))`,
 		site, job, slot, now, now.Add(-StaleAfter), now.Add(-retry)))

@@ -17,6 +17,7 @@ import (
 	"ovenward/alerts/alarmdb"
 	"ovenward/alerts/channel"
 	"ovenward/cmd/internal/app"
+	wallclock "ovenward/cmd/internal/clock"
 	"ovenward/cmd/internal/config"
 	"ovenward/cmd/internal/lead"
 	"ovenward/cmd/internal/pulse"
@@ -141,7 +142,8 @@ func runWatch(ctx context.Context, e *env, once bool, file string) error {
 		p.W = io.Discard // the channel says the same there
 	}
 	w := &watcher{app: a, out: &alarmLines{printer: p, now: e.now}, channels: settings.Channels,
-		lists: settings.Lists, reminder: settings.Reminder}
+		lists: settings.Lists, reminder: settings.Reminder,
+		clock: wallclock.New(a.Now, wallclock.Since())}
 	if err := errors.Join(a.SetAlarms(ctx, settings.Alarms), w.join(ctx)); err != nil {
 		return err
 	}
@@ -162,6 +164,7 @@ type watcher struct {
 	reminder config.Reminder
 	pulse    *pulse.Pulse // nil where it looks once
 	gather   *gatherer
+	clock    *wallclock.Steps
 }
 
 // join lets the channels be told of what happens from now on.
@@ -195,6 +198,11 @@ func (w *watcher) tell(ctx context.Context) (err error) {
 
 // look says what is new.
 func (w *watcher) look(ctx context.Context) error {
+	if c, stepped := w.clock.Look(); stepped {
+		if err := w.app.NoteCheck(ctx, c); err != nil {
+			return err
+		}
+	}
 	begun := time.Now()
 	raised, cleared, err := w.app.Watch(ctx, 0)
 	if err != nil {

@@ -58,6 +58,9 @@ func (s *Schedule) due(ctx context.Context, j Job) (d Due, ran bool, err error) 
 		return d, false, err
 	}
 	err = s.DB.Write(ctx, func(tx *sqlx.Tx) (err error) {
+		if d.Slot, err = s.beat(ctx, tx, j, d); err != nil {
+			return err
+		}
 		if ran, err = alarmdb.Claim(ctx, tx, s.Site, j.Name, d.Slot, d.At, j.Retry); err == nil && ran {
 			d.Last, err = alarmdb.LastRun(ctx, tx, s.Site, j.Name)
 		}
@@ -78,6 +81,20 @@ func (s *Schedule) due(ctx context.Context, j Job) (d Due, ran bool, err error) 
 		s.After(Ran{j.Name, d, err})
 	}
 	return d, true, errors.Join(err, s.end(ctx, j, d.Slot, err))
+}
+
+// beat returns the slot of a job that is run every minute. While the clock shows
+// minutes that were run already, because it was set back, those that come are
+// counted on from the newest: the watch goes on looking.
+func (s *Schedule) beat(ctx context.Context, tx *sqlx.Tx, j Job, d Due) (measure.Instant, error) {
+	if j.Slot != nil {
+		return d.Slot, nil
+	}
+	newest, err := alarmdb.LastRun(ctx, tx, s.Site, j.Name)
+	if err == nil && newest > d.At {
+		return newest + 1, nil
+	}
+	return d.Slot, err
 }
 
 // run does the work of a job and says all the while that it is at it.
