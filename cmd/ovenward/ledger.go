@@ -16,7 +16,7 @@ import (
 
 func newLedgerCommand(e *env) *cli.Command {
 	return group("ledger", "the facts themselves: list, correct, verify, export, load", forQA,
-		newLedgerListCommand(e), newLedgerCorrectCommand(e), newLedgerVerifyCommand(e), newLedgerReplayCommand(e),
+		newLedgerListCommand(e), newLedgerCorrectCommand(e), newLedgerVerifyCommand(e), newLedgerStatusCommand(e), newLedgerReplayCommand(e),
 		newLedgerExportCommand(e), newLedgerLoadCommand(e), newLedgerRebuildCommand(e))
 }
 

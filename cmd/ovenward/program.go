@@ -83,7 +83,7 @@ func commands(e *env) []*cli.Command {
 		newReportCommand(e), newLedgerCommand(e), newReplayCommand(e),
 		newPlanCommand(e), newForecastCommand(e), newBuyCommand(e),
 		newSetupCommand(e), newPersonCommand(e), newImportCommand(e), newDemoCommand(e),
-		newWatchCommand(e), newAlertCommand(e),
+		newWatchCommand(e), newAlertCommand(e), newBackupCommand(e),
 	}
 	for _, c := range all {
 		finish(c)

@@ -103,7 +103,7 @@ alert kinds --help.
 
 The file and the secret must not be readable by everybody.
 
-` + readingsHelp,
+` + readingsHelp + upkeepHelp,
 		Flags: []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "look once and end", Destination: &once}, configFlag(&file)},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
@@ -165,6 +165,7 @@ type watcher struct {
 	pulse    *pulse.Pulse // nil where it looks once
 	gather   *gatherer
 	clock    *wallclock.Steps
+	keeper   *keeper // nil where it looks once
 }
 
 // join lets the channels be told of what happens from now on.

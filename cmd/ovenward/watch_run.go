@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"log/slog"
+	"slices"
 	"sync"
 	"time"
 
@@ -25,6 +26,7 @@ const (
 func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings config.Config) error {
 	w.pulse = pulse.New(time.Now, w.channelNames(), w.app.Vitals)
 	w.stand(settings.Lead, log, w.pulse.Leads)
+	w.keeper = newKeeper(w.app, e.dsn, settings.Upkeep)
 	if err := w.lead.Step(ctx); err != nil {
 		return err
 	}
@@ -65,7 +67,7 @@ func (w *watcher) jobs() []schedule.Job {
 		{Name: "messages", Run: schedule.Plain(finished(w.tell))},
 		{Name: "days", Slot: schedule.Daily(w.app.Zone, app.CloseAfter), Run: schedule.Plain(w.closeDays)},
 	}...)
-	return append(jobs, w.timedJobs()...)
+	return slices.Concat(jobs, w.timedJobs(), w.keeper.jobs())
 }
 
 func (w *watcher) ran(r schedule.Ran) { w.pulse.Ran(r.Job, r.Due.Late() != 0, r.Err) }

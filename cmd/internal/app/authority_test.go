@@ -98,6 +98,7 @@ var asked = map[string]string{
 	"NoteCheck":      "the daemon keeps what its own checks found",
 	"Remind":         "the daemon keeps which checks it reminded of",
 	"claimList":      "the daemon keeps which program tells a list",
+	"NoteUpkeep":     "the program keeps what its own upkeep came to",
 	"SetAlarms":      "the daemon keeps what its configuration says",
 	"KeepForecast":   "mayPlan",
 	"Joined":         "the daemon keeps from when on a channel is told",

@@ -25,6 +25,7 @@ type Config struct {
 	Alarms   []alarm.Setting // of the catalogue
 	Readings Readings
 	Lead     Lead
+	Upkeep   Upkeep
 }
 
 // Channel is one that the watch tells, with how it is reached.
@@ -59,6 +60,7 @@ type written struct {
 	Alarm    []alarm.Setting  `toml:"alarm"`
 	Readings writtenReadings  `toml:"readings"`
 	Lead     *writtenLead     `toml:"lead"`
+	Upkeep   *writtenUpkeep   `toml:"upkeep"`
 }
 
 type writtenChannel struct {
@@ -104,6 +106,9 @@ func Read(name string, getenv func(string) string) (Config, error) {
 		return Config{}, err
 	}
 	if c.Lead, err = (reader{name, "lead", getenv}).lead(w.Lead); err != nil {
+		return Config{}, err
+	}
+	if c.Upkeep, err = (reader{name, "upkeep", getenv}).upkeep(w.Upkeep); err != nil {
 		return Config{}, err
 	}
 	server, err := (reader{name, "mail", getenv}).mail(w.Mail)
