@@ -118,7 +118,7 @@ func newBuyAnswer(o app.Purchase) *buyAnswer {
 	r, p, b := o.Planned.Revision, o.Planned.Plan, o.Buying
 	a := &buyAnswer{At: o.At, Currency: b.Terms.Currency, look: o,
 		Plan: forecastPlan{Revision: r.Number, File: r.Name, Loaded: r.Loaded, By: r.By, RowsRead: len(p.Joints),
-			RowsNotRead: app.UnreadRows(p), Earlier: o.Earlier, Later: o.Later},
+			RowsNotRead: app.UnreadRows(p), Carried: o.Carried, Oldest: carriedSince(o.Outlook), Later: o.Later},
 		Policy: policyAnswer{Revision: b.Revision.Number, File: b.Revision.Name, Loaded: b.Revision.Loaded, By: b.Revision.By},
 		Orders: []orderAnswer{}, Items: []itemSupply{}, OnOrder: []onOrderAnswer{}, NotCounted: []notCountedAnswer{},
 		NotComputed: []notComputedAnswer{}, Problems: problemAnswers(p.Problems), Notes: append([]string{}, o.Notes...)}
@@ -134,9 +134,7 @@ func newBuyAnswer(o app.Purchase) *buyAnswer {
 	for _, n := range o.Demand.NotComputed {
 		a.NotComputed = append(a.NotComputed, newNotComputed(n.Joint, n.Err))
 	}
-	if n := o.Earlier; n > 0 {
-		a.Notes = append(a.Notes, fmt.Sprintf("lines of the plan in earlier weeks, taken for welded: %d", n))
-	}
+	a.Notes = append(a.Notes, carriedNote(o.Outlook)...)
 	return a
 }
 

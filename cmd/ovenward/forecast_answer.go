@@ -40,7 +40,8 @@ type forecastPlan struct {
 	By          string          `json:"by"`
 	RowsRead    int             `json:"rows_read"`
 	RowsNotRead int             `json:"rows_not_read"`
-	Earlier     int             `json:"rows_of_earlier_weeks"`
+	Carried     int             `json:"rows_carried_from_earlier_weeks"`
+	Oldest      string          `json:"carried_since,omitempty"`
 	Later       int             `json:"rows_of_later_weeks"`
 }
 
@@ -122,7 +123,7 @@ func newForecastAnswer(o app.Outlook) *forecastAnswer {
 	r, p := o.Planned.Revision, o.Planned.Plan
 	a := &forecastAnswer{At: o.At, From: o.From.String(), To: o.To.String(), look: o,
 		Plan: forecastPlan{Revision: r.Number, File: r.Name, Loaded: r.Loaded, By: r.By, RowsRead: len(p.Joints),
-			RowsNotRead: app.UnreadRows(p), Earlier: o.Earlier, Later: o.Later},
+			RowsNotRead: app.UnreadRows(p), Carried: o.Carried, Oldest: carriedSince(o), Later: o.Later},
 		Short: []shortAnswer{}, Weeks: []weekAnswer{}, NotCounted: []notCountedAnswer{}, ToBake: []toBakeAnswer{},
 		NotComputed: []notComputedAnswer{}, Problems: problemAnswers(p.Problems), Basis: []basisAnswer{}}
 	a.Allowances = allowanceAnswer{Repair: o.Allowances.Repair, Handling: o.Allowances.Handling}
@@ -219,10 +220,7 @@ func (a *forecastAnswer) notes() []string {
 	}
 	notes = append(notes, "a joint counts whole in its week: what of it is welded already is not known",
 		"rods count in the week in which they run out of date, and in none after it")
-	if n := a.look.Earlier; n > 0 {
-		const earlier = "lines of the plan in earlier weeks, taken for welded: %d; --from WEEK looks at them too"
-		notes = append(notes, fmt.Sprintf(earlier, n))
-	}
+	notes = append(notes, carriedNote(a.look)...)
 	if n := a.look.Later; n > 0 {
 		notes = append(notes, fmt.Sprintf("lines of the plan after %s: %d", a.To, n))
 	}

@@ -38,7 +38,8 @@ type Outlook struct {
 
 	Planned  Planned
 	From, To measure.Week // the weeks shown
-	Earlier  int          // lines of the plan before the weeks that count
+	Carried  int          // lines of the plan of past weeks, not completed, that count in the first week
+	Oldest   measure.Week // that a line was carried from; zero: none was
 	Later    int          // lines of the plan after To
 
 	Lines      []ForecastLine // from From to To
@@ -101,7 +102,9 @@ func (v *view) outlook(q ForecastQuery, stock []Look) (Outlook, error) {
 }
 
 // window sets the weeks and returns the joints that count in them: those of
-// weeks before the first one shown too, unless they are past.
+// weeks before the first one shown too. What a past week left is still to be
+// welded, as completed joints leave the plan: it counts in the week of At, or in
+// the first past one that is asked for.
 func (o *Outlook) window(q ForecastQuery) []joint.Joint {
 	start := measure.WeekOf(measure.DateOf(o.At, o.Zone))
 	o.From = q.From
@@ -119,7 +122,7 @@ func (o *Outlook) window(q ForecastQuery) []joint.Joint {
 	for _, j := range o.Planned.Plan.Joints {
 		switch {
 		case j.Week.Before(start):
-			o.Earlier++
+			joints = append(joints, o.carry(j, start))
 		case q.Weeks > 0 && o.To.Before(j.Week):
 			o.Later++
 		default:
@@ -130,6 +133,16 @@ func (o *Outlook) window(q ForecastQuery) []joint.Joint {
 		}
 	}
 	return joints
+}
+
+// carry moves a joint of a past week into the first one that counts.
+func (o *Outlook) carry(j joint.Joint, start measure.Week) joint.Joint {
+	if o.Carried == 0 || j.Week.Before(o.Oldest) {
+		o.Oldest = j.Week
+	}
+	o.Carried++
+	j.Week = start
+	return j
 }
 
 // runDown sets the needs against the stock and keeps the weeks shown.
