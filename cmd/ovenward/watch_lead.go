@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"sync"
 	"time"
 
 	"ovenward/alerts/channel"
@@ -78,4 +79,45 @@ func finished(do func(context.Context) error) func(context.Context) error {
 		defer unhook()
 		return do(lasting)
 	}
+}
+
+// leadLook is how often a part that only the leader runs asks who leads.
+const leadLook = time.Second
+
+// whileLeading runs a part whenever this program leads, and ends it when another
+// does: two that listen under one name would throw each other off the broker. A
+// part that ends by itself ends the watch.
+func whileLeading(leads func() bool, part watchPart) watchPart {
+	return func(ctx context.Context) error {
+		for comesTrue(ctx, leads) {
+			term, end := context.WithCancel(ctx)
+			var over sync.WaitGroup
+			over.Go(func() {
+				if comesTrue(term, func() bool { return !leads() }) {
+					end()
+				}
+			})
+			err := part(term)
+			ended := term.Err() != nil
+			end()
+			over.Wait()
+			if err != nil || !ended {
+				return err
+			}
+		}
+		return nil
+	}
+}
+
+// comesTrue waits until holds returns true; it returns false where the context ends
+// before that.
+func comesTrue(ctx context.Context, holds func() bool) bool {
+	for !holds() {
+		select {
+		case <-ctx.Done():
+			return false
+		case <-time.After(leadLook):
+		}
+	}
+	return ctx.Err() == nil
 }

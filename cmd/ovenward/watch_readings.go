@@ -98,13 +98,9 @@ func (g *gatherer) mount(mux *http.ServeMux) {
 // no look at what is new.
 const gatherLane = "readings"
 
-// topics is what listens to a broker, nil where there is nothing to listen to. Its
-// client id is not that of who publishes alarms: a broker keeps one connection for
-// each.
+// topics is what listens to a broker, for one term of leading. Its client id is
+// not that of who publishes alarms: a broker keeps one connection for each.
 func (g *gatherer) topics(s config.Config) watchPart {
-	if len(s.Readings.Topics) == 0 {
-		return nil
-	}
 	at := s.MQTT.Settings
 	at.ClientID, at.Status, at.Log = at.ClientID+"-readings", "", g.log
 	return topic.New(g.app, at, s.Readings.Topics, g.log).Run

@@ -44,8 +44,10 @@ func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings
 		log.Info("listening", "address", l.Address())
 		parts = append(parts, func(ctx context.Context) error { return l.Serve(ctx, stopWithin) })
 	}
-	if part := w.gather.topics(settings); part != nil {
-		parts = append(parts, part)
+	if len(settings.Readings.Topics) > 0 {
+		parts = append(parts, whileLeading(w.lead.Leads, func(ctx context.Context) error {
+			return w.gather.topics(settings)(ctx)
+		}))
 	}
 	return w.led(ctx, parts)
 }
