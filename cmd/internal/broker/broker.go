@@ -121,7 +121,7 @@ func (b *Broker) options() *mqtt.ClientOptions {
 	// Version 3.1.1 by name, else each refusal is followed by a second attempt.
 	o.SetProtocolVersion(4).SetCleanSession(false).SetKeepAlive(keepAlive).SetConnectTimeout(connectWithin)
 	o.SetConnectRetry(true).SetConnectRetryInterval(min(retryAfter, s.Pause)).SetMaxReconnectInterval(s.Pause)
-	o.SetWriteTimeout(answerWithin)
+	o.SetWriteTimeout(answerWithin).SetStore(newStore())
 	o.SetAutoAckDisabled(true).SetDefaultPublishHandler(b.receive)
 	o.SetOnConnectHandler(b.connected).SetConnectionNotificationHandler(b.notified)
 	if strings.HasPrefix(s.URL, "mqtts://") {
