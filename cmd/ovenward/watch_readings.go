@@ -98,12 +98,12 @@ func (g *gatherer) mount(mux *http.ServeMux) {
 // no look at what is new.
 const gatherLane = "readings"
 
-// topics is what listens to a broker, for one term of leading. Its client id is
-// not that of who publishes alarms: a broker keeps one connection for each.
+// topics is what listens to a broker, anew each time that it is run. Its client id
+// is not that of who publishes alarms: a broker keeps one connection for each.
 func (g *gatherer) topics(s config.Config) watchPart {
 	at := s.MQTT.Settings
 	at.ClientID, at.Status, at.Log = at.ClientID+"-readings", "", g.log
-	return topic.New(g.app, at, s.Readings.Topics, g.log).Run
+	return func(ctx context.Context) error { return topic.New(g.app, at, s.Readings.Topics, g.log).Run(ctx) }
 }
 
 // jobs are what is read every minute.

@@ -45,9 +45,7 @@ func (w *watcher) keepOn(ctx context.Context, e *env, log *slog.Logger, settings
 		parts = append(parts, func(ctx context.Context) error { return l.Serve(ctx, stopWithin) })
 	}
 	if len(settings.Readings.Topics) > 0 {
-		parts = append(parts, whileLeading(w.lead.Leads, func(ctx context.Context) error {
-			return w.gather.topics(settings)(ctx)
-		}))
+		parts = append(parts, whileLeading(w.lead.Leads, w.gather.topics(settings)))
 	}
 	return w.led(ctx, parts)
 }

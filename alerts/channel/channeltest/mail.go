@@ -4,12 +4,10 @@ import (
 	"bytes"
 	"crypto/rand"
 	"crypto/tls"
-	"crypto/x509"
 	"errors"
 	"io/fs"
 	"maps"
 	"net/mail"
-	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
@@ -42,25 +40,10 @@ type MailServer struct {
 // Mail returns the mail server that the environment names.
 func Mail(t testing.TB) MailServer {
 	t.Helper()
-	text := os.Getenv(MailVariable)
-	if text == "" {
-		t.Fatal(noMail)
-	}
-	u, err := url.Parse(text)
-	if err != nil {
-		t.Fatalf("%s: %v", MailVariable, err)
-	}
-	ca, err := os.ReadFile(u.Query().Get("ca"))
-	if err != nil {
-		t.Fatalf("%s: %v", MailVariable, err)
-	}
-	pool := x509.NewCertPool()
-	if !pool.AppendCertsFromPEM(ca) {
-		t.Fatalf("%s: no certificate in %s", MailVariable, u.Query().Get("ca"))
-	}
+	u, trusted := Peer(t, MailVariable, noMail)
 	password, _ := u.User.Password()
 	return MailServer{Host: u.Host, TLSHost: u.Hostname() + ":" + u.Query().Get("tls"), User: u.User.Username(), Password: password,
-		TLS: &tls.Config{RootCAs: pool, MinVersion: tls.VersionTLS12}, folder: u.Query().Get("mail")}
+		TLS: trusted, folder: u.Query().Get("mail")}
 }
 
 // Box returns an address that no other test uses.

@@ -36,7 +36,7 @@ func (a *App) AsItStood(ctx context.Context, from, until measure.Instant, fn fun
 	then.Now = func() time.Time { return until.Time() }
 	then.again.facts = cmp.Or(a.again.facts, a.again.made, a.DB)
 	then.again.until = until
-	if then.again.made, err = db.Open(ctx, "sqlite::memory:"); err != nil {
+	if then.again.made, err = db.Scratch(ctx); err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, then.again.made.Close()) }()

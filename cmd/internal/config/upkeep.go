@@ -2,7 +2,6 @@ package config
 
 import (
 	"path/filepath"
-	"time"
 
 	"ovenward/inventory/measure"
 )
@@ -59,11 +58,10 @@ func (r reader) nightly(field, text string) (*measure.Duration, error) {
 	if text == "" {
 		return nil, nil
 	}
-	t, err := time.Parse("15:04", text)
+	d, err := r.clock(field, text)
 	if err != nil {
-		return nil, r.fault(field, "%q: a time of the day, such as 02:00", text)
+		return nil, err
 	}
-	d := measure.Duration(t.Hour())*measure.Hour + measure.Duration(t.Minute())*measure.Minute
 	return &d, nil
 }
 

@@ -11,17 +11,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/app/apptest"
 	"ovenward/cmd/internal/folder"
-	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
 	"ovenward/storage/feed"
 	"ovenward/storage/ovendb"
 )
-
-// noon is what the clock shows.
-var noon = time.Date(2025, 6, 5, 12, 0, 0, 0, time.UTC)
 
 // shop is a site on UTC with two holding ovens and a folder of loggers.
 type shop struct {
@@ -32,15 +29,7 @@ type shop struct {
 
 func newShop(t *testing.T, d *db.DB, site string) shop {
 	t.Helper()
-	s := shop{t, &app.App{DB: d, Site: site, Via: "daemon", Now: func() time.Time { return noon }}, t.TempDir()}
-	for _, e := range []inventory.Entry{&inventory.SiteSet{Zone: "UTC"},
-		&inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}, &inventory.PlaceSet{Place: "H2", SortKind: "holding oven"}} {
-		at := measure.At(noon.AddDate(0, 0, -9))
-		if _, err := s.app.Record(t.Context(), app.Request{At: at, Noted: at, By: "Oakes", Entry: e}); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return s
+	return shop{t, apptest.Site(t, d, site, "H1", "H2"), t.TempDir()}
 }
 
 func (s shop) folder() *folder.Folder {
@@ -72,17 +61,7 @@ func (s shop) look(f *folder.Folder) string {
 // stored returns what is stored of an oven, one reading a line.
 func (s shop) stored(place string) string {
 	s.Helper()
-	list, err := s.app.Readings(s.Context(), place, 0, measure.At(noon.Add(time.Hour)))
-	if err != nil {
-		s.Fatal(err)
-	}
-	var b strings.Builder
-	for _, sensor := range list {
-		for _, r := range sensor.List {
-			fmt.Fprintf(&b, "%s %s %s\n", sensor.Sensor, r.At, r.Temp)
-		}
-	}
-	return b.String()
+	return apptest.Stored(s, s.app, measure.SI, place)
 }
 
 const header = "time,temp,sensor\n"
@@ -184,7 +163,7 @@ func TestBadRowsAreKeptAndFlagged(t *testing.T) {
 		if got := s.look(f); got != "h.csv: 2 1 6" {
 			t.Errorf("brought %q, want two new, one known, six flagged", got)
 		}
-		list, err := s.app.Flags(t.Context(), "", 0, measure.At(noon.Add(time.Hour)))
+		list, err := s.app.Flags(t.Context(), "", 0, measure.At(apptest.Noon.Add(time.Hour)))
 		if err != nil {
 			t.Fatal(err)
 		}

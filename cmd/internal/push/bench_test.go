@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/app/apptest"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db/dbtest"
 	"ovenward/storage/feed"
@@ -15,7 +16,7 @@ import (
 // them, a thousand at a time in JSON, and as a file of them is loaded.
 func BenchmarkPushAgainstLoad(b *testing.B) {
 	const many, each = 20_000, 1_000
-	start := measure.At(noon).Add(-many * measure.Second)
+	start := measure.At(apptest.Noon).Add(-many * measure.Second)
 	when := func(i int) string {
 		return start.Add(measure.Duration(i) * measure.Second).Time().Format("2006-01-02T15:04:05Z")
 	}

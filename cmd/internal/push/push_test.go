@@ -2,7 +2,6 @@ package push_test
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"log/slog"
 	"net/http"
@@ -15,16 +14,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/app/apptest"
 	"ovenward/cmd/internal/push"
-	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
 	"ovenward/storage/feed"
 	"ovenward/storage/ovendb"
 )
-
-var noon = time.Date(2025, 6, 5, 12, 0, 0, 0, time.UTC)
 
 const token = "correct-horse-battery"
 
@@ -37,14 +34,7 @@ type site struct {
 
 func newSite(t testing.TB, d *db.DB, name string) site {
 	t.Helper()
-	s := site{TB: t, app: &app.App{DB: d, Site: name, Via: "daemon", Now: func() time.Time { return noon }}}
-	for _, e := range []inventory.Entry{&inventory.SiteSet{Zone: "UTC"},
-		&inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}, &inventory.PlaceSet{Place: "H2", SortKind: "holding oven"}} {
-		at := measure.At(noon.AddDate(0, 0, -9))
-		if _, err := s.app.Record(t.Context(), app.Request{At: at, Noted: at, By: "Oakes", Entry: e}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	s := site{TB: t, app: apptest.Site(t, d, name, "H1", "H2")}
 	s.h = push.New(s.app, push.Settings{Name: "loggers", Path: "/readings", Token: token, Most: 1 << 20,
 		Mapping: feed.Mapping{Time: "time", Value: "temp", Sensor: "sensor", Unit: "F"}}, slog.New(slog.NewTextHandler(t.Output(), nil)))
 	return s
@@ -71,17 +61,7 @@ func (s site) send(body string, headers ...string) (int, string) {
 // stored returns what is stored of an oven, one reading a line.
 func (s site) stored(place string) string {
 	s.Helper()
-	list, err := s.app.Readings(s.Context(), place, 0, measure.At(noon.Add(time.Hour)))
-	if err != nil {
-		s.Fatal(err)
-	}
-	var b strings.Builder
-	for _, sensor := range list {
-		for _, r := range sensor.List {
-			fmt.Fprintf(&b, "%s %s %s\n", sensor.Sensor, r.At, r.Temp)
-		}
-	}
-	return b.String()
+	return apptest.Stored(s, s.app, measure.SI, place)
 }
 
 const one = `{"place":"H1","at":"2025-06-05T07:00:00Z","value":250}`
@@ -140,7 +120,7 @@ func TestWhatIsNotTakenSaysFieldValueAndLimit(t *testing.T) {
 		{"ahead", `{"place":"H1","at":"2025-06-05T12:30:00Z","value":250}`, nil, 422, `"clock_ahead_s":1800`},
 		{"no figure", `{"place":"H1","value":"open"}`, nil, 422, `"quality":"unreadable","field":"value","value":"open"`},
 		{"no value", `{"place":"H1"}`, nil, 422, `"field":"value","value":""`},
-		{"no time", `{"place":"H1","at":"noon","value":250}`, nil, 422, `"field":"at","value":"noon"`},
+		{"no time", `{"place":"H1","at":"apptest.Noon","value":250}`, nil, 422, `"field":"at","value":"apptest.Noon"`},
 		{"no unit of ours", `{"place":"H1","value":250,"unit":"K"}`, nil, 422, "unit"},
 	} {
 		if code, got := s.send(tt.body, tt.headers...); code != tt.code || !strings.Contains(got, tt.says) || strings.Contains(got, token) {
@@ -150,7 +130,7 @@ func TestWhatIsNotTakenSaysFieldValueAndLimit(t *testing.T) {
 	if got := s.stored("H1"); got != "" {
 		t.Errorf("stored %q, want nothing", got)
 	}
-	if list, err := s.app.Flags(t.Context(), "", 0, measure.At(noon.Add(time.Hour))); err != nil || len(list) != 7 {
+	if list, err := s.app.Flags(t.Context(), "", 0, measure.At(apptest.Noon.Add(time.Hour))); err != nil || len(list) != 7 {
 		t.Errorf("%d flagged, %v, want 7 kept", len(list), err)
 	}
 }
@@ -161,7 +141,7 @@ func TestAKeyIsAnsweredOnce(t *testing.T) {
 	t.Parallel()
 	dbtest.Each(t, func(t *testing.T, open func() *db.DB) {
 		s := newSite(t, open(), "yard")
-		later := noon
+		later := apptest.Noon
 		var mu sync.Mutex
 		s.app.Now = func() time.Time { mu.Lock(); defer mu.Unlock(); later = later.Add(time.Second); return later }
 		var all sync.WaitGroup

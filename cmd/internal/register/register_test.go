@@ -17,8 +17,8 @@ import (
 	"github.com/simonvetter/modbus"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/app/apptest"
 	"ovenward/cmd/internal/register"
-	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db"
 	"ovenward/migrations/db/dbtest"
@@ -127,20 +127,9 @@ func listen(t *testing.T) net.Listener {
 	return l
 }
 
-var noon = time.Date(2025, 6, 5, 12, 0, 0, 0, time.UTC)
-
 func newSite(t *testing.T, d *db.DB) *app.App {
 	t.Helper()
-	a := &app.App{DB: d, Site: "yard", Via: "daemon", Now: func() time.Time { return noon }}
-	for _, e := range []inventory.Entry{&inventory.SiteSet{Zone: "UTC"},
-		&inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}, &inventory.PlaceSet{Place: "H2", SortKind: "holding oven"},
-		&inventory.PlaceSet{Place: "H3", SortKind: "holding oven"}} {
-		at := measure.At(noon.AddDate(0, 0, -9))
-		if _, err := a.Record(t.Context(), app.Request{At: at, Noted: at, By: "Oakes", Entry: e}); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return a
+	return apptest.Site(t, d, "yard", "H1", "H2", "H3")
 }
 
 func points() []register.Point {
@@ -153,19 +142,7 @@ func points() []register.Point {
 
 func stored(t *testing.T, a *app.App, places ...string) string {
 	t.Helper()
-	var b strings.Builder
-	for _, p := range places {
-		list, err := a.Readings(t.Context(), p, 0, measure.At(noon.Add(time.Hour)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, s := range list {
-			for _, r := range s.List {
-				fmt.Fprintf(&b, "%s %s %s\n", s.Sensor, r.At, r.Temp.In(measure.US))
-			}
-		}
-	}
-	return b.String()
+	return apptest.Stored(t, a, measure.US, places...)
 }
 
 // A real server in another process is read, killed, started again and read again;
@@ -209,14 +186,14 @@ func TestADeviceIsReadAndReadAgainAfterItWasGone(t *testing.T) {
 		if diff := cmp.Diff(want, stored(t, a, "H1", "H2", "H3")); diff != "" {
 			t.Errorf("stored (-want +got):\n%s", diff)
 		}
-		flags, err := a.Flags(t.Context(), "H3", 0, measure.At(noon.Add(time.Hour)))
+		flags, err := a.Flags(t.Context(), "H3", 0, measure.At(apptest.Noon.Add(time.Hour)))
 		if err != nil || len(flags) != 2 || flags[0].Value != "7FFF" || flags[0].Quality != feed.Unreadable {
 			t.Errorf("flagged %+v, %v: the broken probe twice expected", flags, err)
 		}
 	})
 }
 
-func noonAfter(a *app.App, d time.Duration) { a.Now = func() time.Time { return noon.Add(d) } }
+func noonAfter(a *app.App, d time.Duration) { a.Now = func() time.Time { return apptest.Noon.Add(d) } }
 
 // A register that the device does not have is told of, and the others are read.
 func TestARegisterThatThereIsNotHoldsUpNoOther(t *testing.T) {
@@ -293,7 +270,7 @@ func TestAPollIsTheFactThatAPersonEnters(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := a.Read(t.Context(), "Oakes", "121.2 C", ovendb.Reading{Sensor: "H2", At: measure.At(noon), Temp: temp}, false); err != nil {
+	if _, err := a.Read(t.Context(), "Oakes", "121.2 C", ovendb.Reading{Sensor: "H2", At: measure.At(apptest.Noon), Temp: temp}, false); err != nil {
 		t.Fatal(err)
 	}
 	got, want := stored(t, a, "H1"), strings.ReplaceAll(stored(t, a, "H2"), "H2", "H1")

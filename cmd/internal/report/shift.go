@@ -41,7 +41,7 @@ type shiftWork struct {
 
 // shiftWork reads it. Where a site has no shifts its days are taken.
 func (m *maker) shiftWork() (w shiftWork, err error) {
-	w.shifts = m.duties()
+	w.shifts = m.duties(m.From, m.To)
 	if w.facts, err = m.app.Happened(m.ctx, m.From, m.To, "issue", "return", "scrap"); err != nil {
 		return w, err
 	}
@@ -58,11 +58,13 @@ func (m *maker) shiftWork() (w shiftWork, err error) {
 	return w, err
 }
 
-func (m *maker) duties() []inventory.Duty {
+// duties returns the shifts that have any time from one instant up to another, the
+// days where the site has no shifts.
+func (m *maker) duties(from, to measure.Instant) []inventory.Duty {
 	if len(m.site.Shifts) == 0 {
-		return app.Days(m.From, m.To, m.zone)
+		return app.Days(from, to, m.zone)
 	}
-	return inventory.Duties(m.site.Shifts, m.From, m.To, m.zone)
+	return inventory.Duties(m.site.Shifts, from, to, m.zone)
 }
 
 // of returns the shift that an instant falls into, in words.

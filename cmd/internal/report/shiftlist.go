@@ -163,10 +163,6 @@ func (m *maker) missedChecks() (Part, error) {
 // dutyBy returns the shift that ended last by an instant or runs then, or the day
 // where the site has no shifts.
 func (m *maker) dutyBy(at measure.Instant) inventory.Duty {
-	all := m.site.Shifts
-	if len(all) == 0 {
-		all = []inventory.Shift{{}}
-	}
-	list := inventory.Duties(all, at.Add(-3*measure.Day), at, m.zone)
+	list := m.duties(at.Add(-3*measure.Day), at)
 	return slices.MaxFunc(list, func(a, b inventory.Duty) int { return cmp.Compare(a.From, b.From) })
 }

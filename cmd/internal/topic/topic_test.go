@@ -9,10 +9,10 @@ import (
 	"time"
 
 	"ovenward/cmd/internal/app"
+	"ovenward/cmd/internal/app/apptest"
 	"ovenward/cmd/internal/broker"
 	"ovenward/cmd/internal/broker/brokertest"
 	"ovenward/cmd/internal/topic"
-	"ovenward/inventory"
 	"ovenward/inventory/measure"
 	"ovenward/migrations/db/dbtest"
 	"ovenward/storage/feed"
@@ -22,14 +22,7 @@ import (
 // is none, and one that cannot be read is flagged.
 func TestMessagesOfARealBrokerAreReadings(t *testing.T) {
 	t.Parallel()
-	noon := time.Date(2025, 6, 5, 12, 0, 0, 0, time.UTC)
-	a := &app.App{DB: dbtest.Any(t), Site: "yard", Via: "daemon", Now: func() time.Time { return noon }}
-	for _, e := range []inventory.Entry{&inventory.SiteSet{Zone: "UTC"}, &inventory.PlaceSet{Place: "H1", SortKind: "holding oven"}} {
-		at := measure.At(noon.AddDate(0, 0, -9))
-		if _, err := a.Record(t.Context(), app.Request{At: at, Noted: at, By: "Oakes", Entry: e}); err != nil {
-			t.Fatal(err)
-		}
-	}
+	a := apptest.Site(t, dbtest.Any(t), "yard", "H1")
 	base := brokertest.Name()
 	sender := broker.New(brokertest.Settings(t))
 	t.Cleanup(sender.Close)
@@ -53,7 +46,7 @@ func TestMessagesOfARealBrokerAreReadings(t *testing.T) {
 	send("H1", false, `{"at":"2025-06-05 08:00","t":"open"}`)
 	var got string
 	for end := time.Now().Add(20 * time.Second); strings.Count(got, "\n") < 2 && time.Now().Before(end); {
-		got = kept(t, a, measure.At(noon))
+		got = kept(t, a, measure.At(apptest.Noon))
 	}
 	stop()
 	if err := <-ended; err != nil {
@@ -68,16 +61,8 @@ func TestMessagesOfARealBrokerAreReadings(t *testing.T) {
 // kept returns the readings and the flagged values of H1 whose time is known.
 func kept(t *testing.T, a *app.App, to measure.Instant) string {
 	t.Helper()
-	list, err := a.Readings(t.Context(), "H1", 0, to)
-	if err != nil {
-		t.Fatal(err)
-	}
 	var b strings.Builder
-	for _, s := range list {
-		for _, r := range s.List {
-			fmt.Fprintf(&b, "%s %s %s\n", s.Sensor, r.At, r.Temp)
-		}
-	}
+	b.WriteString(apptest.Stored(t, a, measure.SI, "H1"))
 	flags, err := a.Flags(t.Context(), "H1", 0, to-1)
 	if err != nil {
 		t.Fatal(err)

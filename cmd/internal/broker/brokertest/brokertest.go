@@ -3,12 +3,10 @@ package brokertest
 
 import (
 	"crypto/rand"
-	"crypto/tls"
-	"crypto/x509"
 	"net/url"
-	"os"
 	"testing"
 
+	"ovenward/alerts/channel/channeltest"
 	"ovenward/cmd/internal/broker"
 )
 
@@ -25,37 +23,17 @@ Run all tests with "go run ./cmd/check", or start one in another terminal with
 // own. Other tests use the broker at the same time: make topics of Name(t).
 func Settings(t testing.TB) broker.Settings {
 	t.Helper()
-	u := Server(t)
+	u, trusted := channeltest.Peer(t, ServerVariable, noServer)
 	password, _ := u.User.Password()
-	return broker.Settings{URL: "mqtts://" + u.Host, ClientID: Name(), User: u.User.Username(), Password: password, TLS: authority(t, u)}
+	return broker.Settings{URL: "mqtts://" + u.Host, ClientID: Name(), User: u.User.Username(), Password: password, TLS: trusted}
 }
 
 // Server returns the address of the broker as the environment has it.
 func Server(t testing.TB) *url.URL {
 	t.Helper()
-	text := os.Getenv(ServerVariable)
-	if text == "" {
-		t.Fatal(noServer)
-	}
-	u, err := url.Parse(text)
-	if err != nil {
-		t.Fatalf("%s: %v", ServerVariable, err)
-	}
+	u, _ := channeltest.Peer(t, ServerVariable, noServer)
 	return u
 }
 
 // Name returns a name that no other test uses, for topics and clients.
 func Name() string { return "test-" + rand.Text() }
-
-func authority(t testing.TB, u *url.URL) *tls.Config {
-	t.Helper()
-	text, err := os.ReadFile(u.Query().Get("ca"))
-	if err != nil {
-		t.Fatalf("%s: %v", ServerVariable, err)
-	}
-	pool := x509.NewCertPool()
-	if !pool.AppendCertsFromPEM(text) {
-		t.Fatalf("%s: no certificate in %s", ServerVariable, u.Query().Get("ca"))
-	}
-	return &tls.Config{RootCAs: pool, MinVersion: tls.VersionTLS12}
-}
